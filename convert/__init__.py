@@ -1,0 +1,1 @@
+"""beadwise: convert, compare and audit the settings of material-extrusion printers."""
