@@ -7,7 +7,8 @@ A value is a plain immutable Python object; its meaning comes from the setting i
     str        a choice word, a text, or command code (lines ended by "\\n", placeholders as {setting.id})
     Share      a percent of another setting: a relation, kept as one
     State      an explicit off, unlimited or automatic
-    tuple      one value per tool, each of the above; or, for outlines, points (x, y) of Fractions, or several such lists
+    tuple      one value per tool, each of the above; or, for outlines, points (x, y) of Fractions, or several such
+               lists of points
 """
 
 from __future__ import annotations

@@ -142,5 +142,5 @@ def test_any_text_is_a_unit_or_a_clear_error(text: str, kind: str | None) -> Non
     if text in (table().spellings if kind is None else spellings(kind)):
         assert unit(text, kind).kind == (kind or unit(text).kind)
     else:
-        with pytest.raises(InputError, match="."):
+        with pytest.raises(InputError, match=r"."):
             unit(text, kind)
