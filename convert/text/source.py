@@ -86,6 +86,13 @@ class Source:
             )
         return again
 
+    def lines(self) -> list[str]:
+        """The lines without their line ends; a \\r may be left at the end of a line where all end with \\r\\n."""
+        text = self.text
+        if "\r" in text and text.count("\r") != text.count("\r\n"):
+            text = text.replace("\r\n", "\n").replace("\r", "\n")
+        return text.split("\n")
+
     @property
     def starts(self) -> list[int]:
         """Offset of the start of each line; a line ends with \\n, \\r\\n or \\r."""
@@ -97,6 +104,15 @@ class Source:
             lengths.pop()
             self._starts = list(accumulate(lengths, initial=0))
         return self._starts
+
+    def line(self, number: int) -> tuple[int, int]:
+        """Start and end of the text of a line (number from 0), without its line end."""
+        starts = self.starts
+        start = starts[number]
+        if number + 1 == len(starts):
+            return start, len(self.text)
+        end = starts[number + 1] - 1
+        return start, end - (self.text[end] == "\n" and end > start and self.text[end - 1] == "\r")
 
     def place(self, offset: int) -> tuple[int, int]:
         """Line and column, both from 1 and in characters, of an offset 0..len(text)."""

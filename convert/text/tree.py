@@ -174,15 +174,18 @@ class Tree:
 
         Every byte that was there stays, in order. OutputError if the syntax cannot hold a name or value.
         """
+        path = tuple(path)
         for new in items:
             self._accept(new, None)
-        tree = self._again(splice(self.source.text, self._add(tuple(path), items, attributes)))
-        more = Counter(row[1:3] for row in tree.rows)
-        more.subtract(row[1:3] for row in self.rows)
-        more.subtract((new.key, new.value) for new in items)
+        tree = self._again(splice(self.source.text, self._add(path, items, attributes)))
+        more = Counter(row[:3] for row in tree.rows)
+        more.subtract(row[:3] for row in self.rows)
+        more.subtract((path, new.key, new.value) for new in items)
         for new in items:
-            if more[new.key, new.value]:
+            if more[path, new.key, new.value]:
                 raise self._unreadable(new.key, None)
+        if not items and path not in [group.path for group in tree.groups]:
+            raise self._unreadable(str(path), None)
         if len(tree.rows) != len(self.rows) + len(items):
             raise self._unreadable(", ".join(new.key for new in items[:3]), None)
         return tree
