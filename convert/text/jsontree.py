@@ -1,0 +1,162 @@
+"""JSON (RFC 8259) as a lossless tree.
+
+Objects are groups, and so are arrays that hold an object anywhere; their items have the names "0", "1", ... Scalars and
+all other arrays are entries. Numbers keep their text; every occurrence of a repeated key is an entry.
+
+Options: value_objects, a list of paths ("*" stands for any one name): the members of an object there are entries even
+where they are objects; such an entry has the kind "object" and its raw text as value.
+
+In a `New`, a tuple of the kind "list" is written in the form of the list that it replaces, else as numbers and flags if
+every item can be one, else as texts. A tuple of the kind "text", "number" or "flag" has items of that form. JSON has no
+comments: `New.comment` is not written.
+
+>>> from convert.text.source import Source
+>>> tree = parse(Source.from_bytes(b'{"bead": {"width": 0.4, "order": [1, 2]}}'))
+>>> [(entry.path, entry.key, entry.value, entry.kind) for entry in tree.entries]
+[(('bead',), 'width', '0.4', 'number'), (('bead',), 'order', ('1', '2'), 'list')]
+>>> tree.replace({0: New("width", "0.45", "number")}).extend(("fan",), [New("on", "true", "flag")]).render()
+b'{"bead": {"width": 0.45, "order": [1, 2]}, "fan": {"on": true}}'
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from convert.errors import OutputError, UsageError
+from convert.text.edit import Edit
+from convert.text.jsonlayout import Layout, Member
+from convert.text.jsonscan import BLANK, Path, Scan, kind_of
+from convert.text.jsonwrite import Writer, back_over_blanks, member_start
+from convert.text.source import Source
+from convert.text.tree import NOTHING, Group, New, Tree
+
+
+def parse(source: Source, options: Mapping[str, object] = NOTHING) -> JsonTree:
+    """The tree of a JSON text; InputError with the place if it is not valid JSON."""
+    return JsonTree(source, options)
+
+
+class JsonTree(Tree):
+    """A JSON text. The mark of a row is the span of the raw value."""
+
+    __slots__ = ("_opened",)
+
+    syntax = "json"
+    defaults: Mapping[str, object] = {"value_objects": ()}
+
+    def _read(self) -> None:
+        scan = Scan(self.source, _paths(self.options["value_objects"]))
+        self.rows = scan.rows
+        self._opened = scan.groups
+
+    def _span(self, index: int) -> tuple[int, int]:
+        return self.rows[index][3]
+
+    def _kind(self, index: int) -> str:
+        _, _, value, (start, _) = self.rows[index]
+        kind = kind_of(self.source.text[start])
+        return "object" if kind == "list" and isinstance(value, str) else kind
+
+    def _list_groups(self) -> list[Group]:
+        root = [] if self._opened else [Group((), {}, 0, len(self.source.text))]
+        return root + [Group(path, {}, start, end) for path, start, end in self._opened]
+
+    # ---- edits
+
+    def _put(self, index: int, new: New) -> list[Edit]:
+        _, _, value, (start, end) = self.rows[index]
+        kind = self._kind(index)
+        if isinstance(new.value, tuple):
+            if kind == "list":
+                return Writer(self.source).list_edits(new, start, end)
+        elif (new.value, new.kind) == (value, kind):
+            return []
+        return [(start, end, Writer(self.source).value(new))]
+
+    def _cut(self, indices: Sequence[int]) -> list[Edit]:
+        """Neighbours go in one run, with the commas between and after them; at the end of a group, with that before."""
+        text = self.source.text
+        runs: list[list[int]] = []  # offset of the separator before the run, the end of its last value
+        for index in indices:
+            start, end = self._span(index)
+            before = back_over_blanks(text, member_start(text, start)) - 1
+            if before < 0:
+                says = "the only value of the file cannot be deleted"
+                raise OutputError(says, self.where(index), "delete the file instead")
+            if runs and self._skip(runs[-1][1]) == before:
+                runs[-1][1] = end
+            else:
+                runs.append([before, end])
+        edits = []
+        for before, end in runs:
+            after = self._skip(end)
+            if text[after] == ",":
+                edits.append((before + 1, after + 1, ""))
+            elif text[before] == ",":
+                edits.append((before, end, ""))
+            else:
+                edits.append((before + 1, after, ""))
+        return edits
+
+    def _add(self, path: Path, items: Sequence[New], attributes: Mapping[str, str]) -> list[Edit]:
+        spans = {group[0]: group for group in self._opened}
+        known = next((path[:size] for size in range(len(path), -1, -1) if path[:size] in spans), None)
+        if known is None:
+            raise self._no_group(path, "the file holds a single value")
+        missing = path[len(known) :]
+        for above, key, _, _ in self.rows:
+            if missing and above == known and key == missing[0]:
+                raise self._no_group(path, f"{key!r} is a value there, not an object")
+        _, start, end = spans[known]
+        layout = self._layout(start, end)
+        listed = self.source.text[start] == "["
+        count = self._count(known) if listed else 0
+        names = list(missing[:1] or [new.key for new in items])
+        if listed and names != [str(count + more) for more in range(len(names))]:
+            raise self._no_group(path, f"the next item of that list is {count}")
+        writer = Writer(self.source)
+        texts = [(new.key, writer.value(new)) for new in items]
+        for depth in range(len(missing), 0, -1):
+            array = depth < len(missing) and missing[depth] == "0"  # a list is made for an item that is called "0"
+            keyed = [(None if array else writer.text(key), raw) for key, raw in texts]
+            texts = [(missing[depth - 1], layout.group(keyed, depth, array))]
+        return self._insert(start, end, [(None if listed else writer.text(key), raw) for key, raw in texts], layout)
+
+    def _insert(self, start: int, end: int, members: list[Member], layout: Layout) -> list[Edit]:
+        if not members:
+            return []
+        text = self.source.text
+        tail = back_over_blanks(text, end - 1)
+        if tail == start + 1:
+            return [(tail, tail, layout.fill(members, text[tail : end - 1]))]
+        return [(tail, tail, "".join("," + layout.gap + layout.member(member) for member in members))]
+
+    def _layout(self, start: int, end: int) -> Layout:
+        """How members are laid out in the group at start:end, seen from its last member."""
+        text = self.source.text
+        tail = back_over_blanks(text, end - 1)
+        last = None
+        if tail > start + 1:
+            spans = [row[3] for row in self.rows] + [(group[1], group[2]) for group in self._opened]
+            last = next(first for first, after in spans if after == tail and first > start)
+        return Layout.seen(text, self._opened, start, last)
+
+    def _count(self, path: Path) -> int:
+        """Items of an array that is a group."""
+        names = [row[1] for row in self.rows if row[0] == path]
+        names += [group[0][-1] for group in self._opened if group[0][:-1] == path and group[0]]
+        return 1 + max(map(int, names), default=-1)
+
+    def _skip(self, pos: int) -> int:
+        return BLANK.match(self.source.text, pos).end()  # type: ignore[union-attr]
+
+    def _no_group(self, path: Path, why: str) -> OutputError:
+        says = f"nothing can be added at {'/'.join(path) or 'the root'}: {why}"
+        return OutputError(says, self.source.location(0), "choose another place")
+
+
+def _paths(option: object) -> tuple[Path, ...]:
+    if not isinstance(option, tuple) or not all(isinstance(path, (list, tuple)) for path in option):
+        says = "the option 'value_objects' of json must be a list of paths"
+        raise UsageError(says, hint='write it as [["group", "part"]]')
+    return tuple(map(tuple, option))
