@@ -1,0 +1,203 @@
+"""What the library offers: thin calls that return typed results, never print and never exit.
+
+    read      files -> profiles, with all problems
+    convert   files -> files of another dialect, with a ledger; nothing is written to disk
+    edit      files -> the same files with some settings changed, all other bytes kept
+    write     one profile -> bytes of a dialect
+
+A `Session` holds the name tables in force, so that several calls share them.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from convert import files
+from convert.dialects.conversion import Conversion, OutputFile, convert_readings, read_sources
+from convert.dialects.detect import HINT, Match, Unknown, detect, match, parse
+from convert.dialects.inherit import Family
+from convert.dialects.reader import FileReading, Reading, read_tree
+from convert.dialects.registry import Registry
+from convert.dialects.table import Table
+from convert.errors import BeadwiseError, InputError, Location, NothingDone, Problem, UsageError
+from convert.model.profile import Profile
+from convert.model.value import Value
+from convert.text.limits import LIMITS
+from convert.text.source import Source
+
+
+@dataclass(slots=True)
+class UnknownFile:
+    """A well-formed file of no known dialect."""
+
+    path: str
+    found: Unknown
+
+    def problem(self) -> Problem:
+        return Problem(self.found.says(), Location(self.path), HINT)
+
+
+@dataclass(slots=True)
+class Inputs:
+    """What reading some files gave: profiles, files of unknown dialects, and errors; nothing is missing from the three."""
+
+    family: Family = field(default_factory=Family)
+    readings: list[Reading] = field(default_factory=list)
+    unknown: list[UnknownFile] = field(default_factory=list)
+    errors: list[BeadwiseError] = field(default_factory=list)
+
+    @property
+    def profiles(self) -> list[Profile]:
+        return [reading.profile for reading in self.readings if reading.profile is not None]
+
+    def problems(self) -> list[Problem]:
+        """Everything worth saying about the files that could be read."""
+        found = [problem for file in self.family.files for problem in file.problems()]
+        return found + [one.problem() for one in self.unknown]
+
+
+class Session:
+    """Name tables in force: shipped, the user's own, and those given by path."""
+
+    def __init__(self, tables: Sequence[str] = ()) -> None:
+        self.registry = Registry(tables)
+
+    def file(self, source: Source, dialect: str | None = None) -> FileReading | Unknown:
+        """Read one file through its dialect's table, or the table asked for."""
+        if dialect is not None:
+            table = self.registry.table(dialect)
+            tree = parse(source, table)
+            found = match(tree, table)
+            if not found.known:
+                raise InputError(f"has no key of {dialect}", Location(source.path), "is it another dialect?")
+            return read_tree(tree, table)
+        result = detect(source, self.registry)
+        if isinstance(result, Match):
+            return read_tree(result.tree, result.table)
+        return result
+
+    def read(self, paths: Sequence[str], dialect: str | None = None, profiles: Sequence[str] = ()) -> Inputs:
+        """Read files (a folder stands for the files in it, "-" for standard input)."""
+        if dialect is not None:
+            self.registry.table(dialect)
+        inputs = Inputs()
+        inputs.family.opener = self._opener(dialect)
+        read: list[FileReading] = []
+        for path in _expand(paths, inputs.errors):
+            try:
+                source = Source.from_bytes(files.read_bytes(path, LIMITS["size"].most), path)
+                found = self.file(source, dialect)
+                if isinstance(found, Unknown):
+                    inputs.unknown.append(UnknownFile(path, found))
+                else:
+                    read.append(found)
+            except BeadwiseError as error:
+                if isinstance(error, UsageError):
+                    raise
+                error.where = error.where or Location(path)
+                inputs.errors.append(error)
+        readings, errors = read_sources(inputs.family, read, profiles)
+        inputs.readings = readings
+        inputs.errors += errors
+        if profiles and not readings and not errors and read:
+            names = ", ".join(sorted({r.name for file in read for r in file.readings})[:12])
+            raise UsageError(f"no profile is called {' or '.join(profiles)}", hint=f"there are {names}")
+        return inputs
+
+    def _opener(self, dialect: str | None):  # type: ignore[no-untyped-def]
+        def open_one(path: str) -> FileReading | None:
+            try:
+                source = Source.from_bytes(files.read_bytes(path, LIMITS["size"].most), path)
+                found = self.file(source, dialect)
+            except BeadwiseError:
+                return None  # a neighbour that cannot be read is no parent; the child says what it misses
+            return found if isinstance(found, FileReading) else None
+
+        return open_one
+
+    def convert(self, inputs: Inputs, to: str) -> Conversion:
+        """Convert what was read. Raises NothingDone if there is nothing to convert."""
+        table = self.registry.table(to)
+        if not inputs.readings:
+            if inputs.errors and not inputs.unknown:
+                return Conversion()
+            raise NothingDone("there is nothing to convert", hint="give files of a known dialect ('beadwise tables')")
+        return convert_readings(inputs.family, inputs.readings, table)
+
+    def edit(self, inputs: Inputs, values: Mapping[str, Value]) -> Conversion:
+        """Set settings in the files that were read, each in its own dialect. A setting goes where its scope is held."""
+        from convert.model.setting import SETTINGS
+
+        result = Conversion()
+        for file in [file for file in inputs.family.files if file.requested]:
+            readings = [reading for reading in file.readings if reading in inputs.readings]
+            for reading in readings:
+                assert reading.profile is not None
+                for name, value in values.items():
+                    if SETTINGS[name].scope in reading.scopes:
+                        reading.profile.settings[name] = value
+            if readings:
+                one = convert_readings(inputs.family, readings, file.table)
+                for made in one.files:
+                    result.files.append(OutputFile(file.path, made.data))
+                result.problems += one.problems
+                result.ledger.equal += one.ledger.equal
+                result.ledger.entries += [e for e in one.ledger.entries if e.side == "target"]
+        return result
+
+    def write(self, profile: Profile, to: str) -> list[OutputFile]:
+        """The files that say a profile in a dialect. OutputError if they would not read back."""
+        table = self.registry.table(to)
+        document = self.registry.table("canonical")
+        from convert.model import codec
+
+        text = codec.dumps(codec.profile_to_json(profile))
+        file = read_tree(parse(Source.from_bytes(text.encode(), f"{profile.name}.json"), document), document)
+        family = Family()
+        readings, errors = read_sources(family, [file])
+        if errors:
+            raise errors[0]
+        made = convert_readings(family, readings, table)
+        if made.problems and not made.files:
+            problem = made.problems[0]
+            raise InputError(problem.says, problem.where, problem.hint)
+        return made.files
+
+
+def _expand(paths: Sequence[str], errors: list[BeadwiseError]) -> list[str]:
+    """Files in the order given; a folder gives its files, hidden ones left out."""
+    found: list[str] = []
+    for path in paths:
+        if path == "-" or not os.path.isdir(path):
+            found.append(path)
+            continue
+        try:
+            names = sorted(name for name in os.listdir(path) if not name.startswith("."))
+        except OSError as error:
+            errors.append(InputError(f"cannot be read: {files.reason(error)}", Location(path), "check its permissions"))
+            continue
+        inside = [os.path.join(path, name) for name in names if os.path.isfile(os.path.join(path, name))]
+        if not inside:
+            errors.append(InputError("has no files in it", Location(path), "sub-folders are not searched here"))
+        found += inside
+    return found
+
+
+def tables_document(registry: Registry) -> dict:
+    """The tables/1 result."""
+    rows = []
+    for name in registry.names():
+        table: Table = registry.table(name)
+        rows.append(
+            {
+                "dialect": name,
+                "title": table.title,
+                "syntax": table.syntax,
+                "settings": table.settings,
+                "source": table.source,
+                "about": table.about,
+            }
+        )
+    return {"beadwise": "tables/1", "tables": rows}

@@ -1,0 +1,465 @@
+"""The conversion itself: profiles through a plan into files, read back, with a ledger that leaves nothing out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from convert.dialects import ledger as ledgers
+from convert.dialects.atoms import Cell, NumberAtom
+from convert.dialects.detect import parse
+from convert.dialects.fates import CARRIED, CONVERTED, DROPPED, EXACT, INVALID, MADE_EXPLICIT, UNKNOWN, worst
+from convert.dialects.inherit import Family, Origins, carry, resolve
+from convert.dialects.lenses import ListLens, OneLens
+from convert.dialects.plan import Item, Plan, plan
+from convert.dialects.reader import FileReading, Reading, Record, read_tree
+from convert.dialects.table import Table
+from convert.dialects.writer import Outcome, say, same
+from convert.errors import InputError, Location, OutputError, Problem
+from convert.model.profile import Layout as KeptText
+from convert.model.profile import Profile
+from convert.model.value import Value
+from convert.text.source import Source
+from convert.text.tree import New, Tree
+
+
+@dataclass(frozen=True, slots=True)
+class OutputFile:
+    """One file to write: a name without folder, and its bytes."""
+
+    name: str
+    data: bytes
+
+
+@dataclass(slots=True)
+class Conversion:
+    """What a conversion gives: files, the ledger, and problems met on the way."""
+
+    files: list[OutputFile] = field(default_factory=list)
+    ledger: ledgers.Ledger = field(default_factory=lambda: ledgers.Ledger(ledgers.Side(""), ledgers.Side("")))
+    problems: list[Problem] = field(default_factory=list)
+
+
+def convert_readings(family: Family, readings: Sequence[Reading], table: Table) -> Conversion:
+    """Convert profiles to the dialect of `table`. Files that do not read back equal are left out and become problems."""
+    result = Conversion()
+    dialects = sorted({reading.table.dialect for reading in readings})
+    result.ledger.source = ledgers.Side(", ".join(dialects), [file.path for file in family.files])
+    result.ledger.target.dialect = table.dialect
+    for reading in readings:
+        if reading.profile is not None:
+            carry(reading)
+    plans = plan(readings, table)
+    done: list[tuple[Plan, FileReading]] = []
+    links: dict[int, str] = {}
+    kept = _kept_files(plans, table)
+    for one in plans:
+        try:
+            if isinstance(one.kept, KeptText):
+                tree = put(one, kept[id(one)])
+            elif isinstance(one.kept, FileReading):
+                tree = put(one, one.kept)
+            else:
+                tree = compose(one, table, links)
+            data = tree.render()
+            back = _read_back(one, data, table, result)
+        except OutputError as error:
+            result.problems.append(Problem(error.says, error.where or Location(one.name), error.hint))
+            continue
+        result.files.append(OutputFile(one.name, data))
+        result.ledger.target.files.append(one.name)
+        done.append((one, back))
+    _account(family, done, result.ledger)
+    return result
+
+
+# ---- into files that exist
+
+
+def _kept_files(plans: Sequence[Plan], table: Table) -> dict[int, FileReading]:
+    """The files whose text the canonical documents kept, as a family of their own, so that parents are found."""
+    family = Family()
+    found: dict[int, FileReading] = {}
+    for one in plans:
+        if isinstance(one.kept, KeptText):
+            mark = one.kept.mark.encode("latin-1")
+            source = Source(one.kept.file, b"", one.kept.text, one.kept.encoding, mark)
+            source = Source.from_bytes(source.encode(one.kept.text), one.kept.file)
+            found[id(one)] = read_tree(parse(source, table), table)
+            family.add(found[id(one)])
+    resolve(family)
+    for one in plans:
+        if id(one) in found:
+            _match(one.items, found[id(one)].readings)
+    return found
+
+
+def _match(items: list[Item], readings: list[Reading]) -> None:
+    """Pair profiles with the places they came from: by name and scope, else in order."""
+    free = list(readings)
+    for item in items:
+        item.reading = next((r for r in free if r.name == item.name and set(r.scopes) == set(item.scopes)), None)
+        item.reading = item.reading or next((r for r in free if set(r.scopes) == set(item.scopes)), None)
+        if item.reading is not None:
+            free.remove(item.reading)
+
+
+def put(one: Plan, file: FileReading) -> Tree:
+    """Bring profiles into a file that exists; all bytes that say nothing else stay."""
+    table, tree = file.table, file.tree
+    changes: dict[int, New | None] = {}
+    added: list[tuple[tuple[str, ...], list[New]]] = []
+    for item in one.items:
+        reading = item.reading
+        if reading is None:
+            raise OutputError(f"the kept file has no place for {item.name!r}", Location(one.name), "convert it anew")
+        current = reading.profile.settings if reading.profile is not None else reading.own
+        item.said = say(table, reading.scopes, item.values, item.context, reading.cells, current, reading.own)
+        fresh: dict[tuple[str, ...], list[New]] = {}
+        for key, cell in item.said.cells.items():
+            index = reading.indices.get(key)
+            if index is None:
+                if cell is not None:
+                    path, name = table.place(key)
+                    fresh.setdefault((*reading.root, *path), []).append(New(name, cell.value, cell.kind, cell.unit))
+            elif cell is None:
+                changes[index] = None
+            elif cell != reading.cells[key]:
+                before = reading.cells[key]
+                unit = cell.unit if cell.unit != before.unit else None
+                changes[index] = New(tree.entry(index).key, cell.value, cell.kind, unit)
+        added += fresh.items()
+    if changes:
+        tree = tree.replace(changes)
+    for path, items in added:
+        tree = tree.extend(path, items)
+    return tree
+
+
+# ---- into new files
+
+
+def compose(one: Plan, table: Table, links: dict[int, str]) -> Tree:
+    """A new file for the profiles of a plan. `links` remembers under what name or file each profile went out."""
+    layout = table.layout
+    if table.codec:
+        return _document(one, table)
+    source = Source.from_bytes(layout.blank.encode(), one.name)
+    tree = parse(source, table)
+    taken: set[str] = set()
+    for item in one.items:
+        scope = item.scopes[0] if len(item.scopes) == 1 else ""
+        word = layout.scope_words.get(scope, scope)
+        label = _label(layout.group, item, word, taken) if layout.profile == "group" else ""
+        root = (*layout.base, label) if label else ()
+        links[id(item)] = one.name if layout.parent.get("by") == "file" else item.name
+        link = links.get(id(item.parent)) if item.parent is not None else None
+        current = None
+        if link is not None and item.parent is not None and item.parent.said is not None:
+            current = {n: o.value for n, o in item.parent.said.outcomes.items() if o.value is not None}
+        assumed = {name: v for name, v in table.default_for(item.scopes) if name not in item.values}
+        item.said = say(table, item.scopes, item.values, item.context, {}, {**_defaults(table, item), **(current or {})})
+        books = [
+            (what, place, value)
+            for what, place, value in (
+                ("mark", layout.mark, layout.mark.get("value", "")),
+                ("scope", layout.scope, word),
+                ("name", layout.name, item.name),
+                ("parent", layout.parent, link or ""),
+            )
+            if place and value
+        ]
+        attributes = {place["attribute"]: value for _, place, value in books if "attribute" in place}
+        present = {row[1] for row in tree.rows if row[0] == root}
+        head = [New(place["key"], value) for _, place, value in books if "key" in place and place["key"] not in present]
+        groups: dict[tuple[str, ...], list[New]] = {root: head} if head or attributes or label else {}
+        for key, cell in item.said.cells.items():
+            if cell is not None:
+                path, name = table.place(key)
+                groups.setdefault((*root, *path), []).append(New(name, cell.value, cell.kind, cell.unit))
+        for path, items in groups.items():
+            tree = tree.extend(path, items, attributes if path == root else {})
+        del assumed
+    return tree
+
+
+def _defaults(table: Table, item: Item) -> dict[str, Value]:
+    """Defaults of the target that say the same as the source already need not be written, unless the source wrote them."""
+    found = {}
+    for name, value in table.default_for(item.scopes):
+        profile = item.source_of(name)
+        if profile is not None and profile.origins[name].how == "default" and same(profile.settings[name], value):
+            found[name] = value
+    return found
+
+
+def _label(pattern: str, item: Item, word: str, taken: set[str]) -> str:
+    """The name of a profile's group; a second one of the same name gets a number."""
+    label = (pattern or "{name}").replace("{scope}", word).replace("{name}", item.name)
+    number = 2
+    while label in taken:
+        label = (pattern or "{name}").replace("{scope}", word).replace("{name}", f"{item.name} {number}")
+        number += 1
+    taken.add(label)
+    return label
+
+
+def _document(one: Plan, table: Table) -> Tree:
+    """The canonical document; its codec writes it whole."""
+    from convert.model import codec
+
+    item = one.items[0]
+    carried: dict = {}
+    layouts: dict = {}
+    for profile in item.sources:
+        carried.update(profile.carried)
+        layouts.update(profile.layouts)
+    profile = Profile(name=item.name, scopes=item.scopes, settings=item.values, origins={}, carried=carried, layouts=layouts)
+    item.said = say(table, item.scopes, item.values, item.context, {})
+    text = codec.dumps(codec.profile_to_json(profile)) + "\n"
+    return parse(Source.from_bytes(text.encode(), one.name), table)
+
+
+# ---- reading back
+
+
+def _read_back(one: Plan, data: bytes, table: Table, result: Conversion) -> FileReading:
+    """Read the output through the target's table and compare. OutputError if a setting differs."""
+    file = read_tree(parse(Source.from_bytes(data, one.name), table), table)
+    if isinstance(one.kept, FileReading):
+        _match(one.items, file.readings)
+    elif len(file.readings) == len(one.items):
+        for item, reading in zip(one.items, file.readings, strict=True):
+            item.reading = reading
+    else:
+        _match(one.items, file.readings)
+    differing: list[str] = []
+    equal = 0
+    for item in one.items:
+        assert item.said is not None
+        own = item.reading.own if item.reading is not None else {}
+        for name, outcome in item.said.outcomes.items():
+            if outcome.value is None or outcome.fate == DROPPED:
+                continue
+            if not outcome.keys:
+                equal += 1  # said by the parent or the default; the place that says it is checked there
+            elif same(own.get(name), outcome.value):
+                equal += 1
+            else:
+                differing.append(name)
+        for name in own.keys() - item.said.outcomes.keys():
+            differing.append(name)
+    result.ledger.equal += equal
+    result.ledger.differs += len(differing)
+    if differing:
+        shown = ", ".join(differing[:5]) + (" ..." if len(differing) > 5 else "")
+        raise OutputError(
+            f"{len(differing)} setting(s) would not read back as written: {shown}",
+            Location(one.name),
+            "nothing was written; please report the file and the name table",
+        )
+    return file
+
+
+# ---- accounting
+
+
+def _account(family: Family, done: Sequence[tuple[Plan, FileReading]], ledger: ledgers.Ledger) -> None:
+    """An entry for every key of the source files and of the output files."""
+    by_owner: dict[tuple[int, str], list[tuple[Outcome, Item]]] = {}
+    kept: dict[int, set[str]] = {}
+    for one, _ in done:
+        for item in one.items:
+            assert item.said is not None
+            for profile in item.sources:
+                origins = profile.origins
+                if not isinstance(origins, Origins):
+                    continue
+                for reading in origins.chain:
+                    kept.setdefault(id(reading), set())
+                first = origins.chain[0]
+                if one.kept is not None or (item.reading is not None and item.reading.table.codec):
+                    kept[id(first)].add(one.name)
+                for name, outcome in item.said.outcomes.items():
+                    if name in profile.settings and item.source_of(name) is profile or len(item.sources) == 1:
+                        owner = origins.owner(name)
+                        if owner is not None:
+                            by_owner.setdefault((id(owner), name), []).append((outcome, item))
+    for file in family.files:
+        for reading in file.readings:
+            for record in reading.records:
+                ledger.entries.append(_source_entry(file, reading, record, by_owner, kept))
+        held = any(kept.get(id(reading)) for reading in file.readings)
+        for record in file.stray:
+            entry = file.tree.entry(record.index)
+            fate = CARRIED if held else UNKNOWN
+            line = file.tree.source.place(entry.start)[0]
+            ledger.entries.append(
+                ledgers.Entry("source", file.path, line, entry.path, entry.key, None, fate, str(entry.value), None)
+            )
+    for one, back in done:
+        items = {id(item.reading): item for item in one.items if item.reading is not None}
+        for reading in back.readings:
+            for record in reading.records:
+                ledger.entries.append(_target_entry(back, reading, record, items.get(id(reading))))
+            item = items.get(id(reading))
+            if item is not None:
+                for name, value in back.table.default_for(reading.scopes):
+                    if name not in item.values and name not in reading.own:
+                        ledger.assumed.append((name, str(value), back.path))
+        for record in back.stray:
+            entry = back.tree.entry(record.index)
+            line = back.tree.source.place(entry.start)[0]
+            ledger.entries.append(
+                ledgers.Entry("target", back.path, line, entry.path, entry.key, None, CARRIED, None, str(entry.value))
+            )
+
+
+def _source_entry(
+    file: FileReading,
+    reading: Reading,
+    record: Record,
+    by_owner: Mapping[tuple[int, str], list[tuple[Outcome, Item]]],
+    kept: Mapping[int, set[str]],
+) -> ledgers.Entry:
+    row = file.tree.rows[record.index]
+    line = file.tree.source.place(file.tree.entry(record.index).start)[0]
+    before = _text(row[2])
+    setting = record.settings[0] if len(record.settings) == 1 else (record.settings or None)
+    held = bool(kept.get(id(reading)))
+    fate, after, residual, says = UNKNOWN, None, None, ""
+    if record.role == "unknown":
+        fate = CARRIED if held else UNKNOWN
+    elif record.role == "invalid":
+        fate, says = INVALID, record.says
+    elif record.role == "beaten":
+        fate = CARRIED if held else DROPPED
+        says = "said again further down, and that counts"
+    elif record.role == "book":
+        fate = EXACT if held else CONVERTED
+        says = "says what the profile is"
+    elif reading.error is not None:
+        fate, says = DROPPED, reading.error.says
+    else:
+        met = [pair for name in record.settings for pair in by_owner.get((id(reading), name), ())]
+        if not met:
+            fate = DROPPED
+            says = "overridden by every profile that inherits it" if id(reading) in kept else "in no output file"
+        else:
+            outcome, item = max(met, key=lambda pair: _rank(pair[0]))
+            fate, says = outcome.fate, outcome.says
+            residual = float(outcome.residual) if outcome.residual is not None else None
+            after = _written(outcome, item)
+            if fate == EXACT and outcome.keys and not (after == before and _scale_of(reading, record.key) == _scale(outcome, item)):
+                fate = CONVERTED
+    return ledgers.Entry("source", file.path, line, row[0], row[1], setting, fate, before, after, residual, says)
+
+
+def _target_entry(file: FileReading, reading: Reading, record: Record, item: Item | None) -> ledgers.Entry:
+    row = file.tree.rows[record.index]
+    line = file.tree.source.place(file.tree.entry(record.index).start)[0]
+    after = _text(row[2])
+    setting = record.settings[0] if len(record.settings) == 1 else (record.settings or None)
+    fate, before, residual, says = CONVERTED, None, None, ""
+    if record.role in ("unknown", "beaten"):
+        fate = CARRIED
+    elif record.role == "invalid":
+        fate, says = CARRIED, record.says
+    elif record.role == "book":
+        says = "says what the profile is"
+    elif item is not None and item.said is not None:
+        outcomes = [item.said.outcomes[name] for name in record.settings if name in item.said.outcomes]
+        fate = worst(*(outcome.fate for outcome in outcomes)) if outcomes else CARRIED
+        says = "; ".join(dict.fromkeys(outcome.says for outcome in outcomes if outcome.says))
+        residuals = [outcome.residual for outcome in outcomes if outcome.residual is not None]
+        residual = float(max(residuals, key=abs)) if residuals else None
+        origin = _origin(item, record.settings[0])
+        if origin is not None:
+            how, source, key = origin
+            if how == "default" and fate in (EXACT, CONVERTED):
+                fate, says = MADE_EXPLICIT, f"{source.table.dialect} takes it when the key is absent"
+            elif key in source.cells:
+                before = _text(source.cells[key].value)
+                if fate == EXACT and not (before == after and _scale_of(source, key) == _scale_of(reading, record.key)):
+                    fate = CONVERTED
+    return ledgers.Entry("target", file.path, line, row[0], row[1], setting, fate, before, after, residual, says)
+
+
+def _rank(outcome: Outcome) -> int:
+    from convert.dialects.fates import ORDER
+
+    return ORDER[outcome.fate]
+
+
+def _origin(item: Item, name: str) -> tuple[str, Reading, str] | None:
+    """How a value came about, and the place in the source that says it."""
+    profile = item.source_of(name)
+    if profile is None or not isinstance(profile.origins, Origins):
+        return None
+    owner = profile.origins.owner(name)
+    if owner is None:
+        return "default", profile.origins.chain[0], ""
+    lens = owner.table.by_setting.get(name)
+    key = next((key for key in lens.keys if key in owner.cells), "") if lens else ""
+    return "own", owner, key
+
+
+def _written(outcome: Outcome, item: Item) -> str | None:
+    """The text that says an outcome in the target."""
+    assert item.said is not None
+    for key in outcome.keys:
+        cell = item.said.cells.get(key)
+        if cell is not None:
+            return _text(cell.value)
+    return None
+
+
+def _text(value: object) -> str:
+    """A cell's value in one line of text, for the ledger."""
+    if isinstance(value, tuple):
+        return "[" + ", ".join(_text(item) for item in value) + "]"
+    return str(value)
+
+
+def _scale_of(reading: Reading, key: str) -> object:
+    cell = reading.cells.get(key)
+    return _scale_in(reading.table, key, cell)
+
+
+def _scale(outcome: Outcome, item: Item) -> object:
+    if item.reading is None or not outcome.keys:
+        return None
+    assert item.said is not None
+    key = outcome.keys[0]
+    return _scale_in(item.reading.table, key, item.said.cells.get(key))
+
+
+def _scale_in(table: Table, key: str, cell: Cell | None) -> object:
+    """What a bare number means under a key: equal texts are the same words only if this is equal too."""
+    lens = table.all_keys.get(key)
+    if isinstance(lens, (OneLens, ListLens)) and isinstance(lens.atom, NumberAtom):
+        return lens.atom.scale, (cell.unit if cell is not None else None), lens.atom.where != "table"
+    return None
+
+
+def read_sources(
+    family: Family, files: Sequence[FileReading], profiles: Sequence[str] = ()
+) -> tuple[list[Reading], list[InputError]]:
+    """Resolve a family; the profiles asked for (glob patterns on their names) and the errors of the others."""
+    from fnmatch import fnmatchcase
+
+    for file in files:
+        family.add(file)
+    resolve(family)
+    readings, errors = [], []
+    for file in list(family.files):
+        if not file.requested:
+            continue
+        for reading in file.readings:
+            if profiles and not any(fnmatchcase(reading.name, pattern) for pattern in profiles):
+                continue
+            if reading.error is not None:
+                errors.append(reading.error)
+            else:
+                readings.append(reading)
+    return readings, errors

@@ -1,0 +1,220 @@
+"""Follows inheritance and fills in defaults: from what each profile says itself to what it means.
+
+A parent is found by name (in the same file first, then in all files at hand) or by file (a path beside the child). Later
+parents override earlier ones, the profile itself overrides all, and what is still absent takes the dialect's default.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from convert.dialects.reader import FileReading, Reading, location
+from convert.errors import InputError, Location
+from convert.model.profile import Carried, Layout, Origin, Profile
+from convert.model.value import Value
+
+DEPTH = 64
+"""Generations of parents; nobody keeps more on purpose."""
+
+Opener = Callable[[str], "FileReading | None"]
+
+
+class Origins(Mapping[str, Origin]):
+    """Where each value of a profile comes from; looked up when somebody asks."""
+
+    __slots__ = ("chain", "defaults")
+
+    def __init__(self, chain: tuple[Reading, ...], defaults: Mapping[str, Value]) -> None:
+        self.chain, self.defaults = chain, defaults
+
+    def owner(self, setting: str) -> Reading | None:
+        """The profile that says the value: the first of the chain, child before parents."""
+        for reading in self.chain:
+            if setting in reading.own:
+                return reading
+        return None
+
+    def __getitem__(self, setting: str) -> Origin:
+        owner = self.owner(setting)
+        if owner is None:
+            if setting in self.defaults:
+                first = self.chain[0]
+                return Origin(how="default", file=first.file.path, line=None, key="", source=first.table.dialect)
+            raise KeyError(setting)
+        if owner is self.chain[0]:
+            return owner.origin(setting)
+        return owner.origin(setting, "inherited", owner.name)
+
+    def __iter__(self) -> Iterator[str]:
+        seen = set(self.defaults)
+        yield from self.defaults
+        for reading in self.chain:
+            for setting in reading.own:
+                if setting not in seen:
+                    seen.add(setting)
+                    yield setting
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+
+@dataclass(slots=True)
+class Family:
+    """All readings at hand, and the way to more of them."""
+
+    files: list[FileReading] = field(default_factory=list)
+    by_path: dict[str, FileReading] = field(default_factory=dict)
+    by_name: dict[tuple[str, str], list[Reading]] = field(default_factory=dict)
+    opener: Opener | None = None
+    searched: set[tuple[str, str]] = field(default_factory=set)
+
+    def add(self, file: FileReading) -> None:
+        self.files.append(file)
+        self.by_path.setdefault(os.path.abspath(file.path), file)
+        for reading in file.readings:
+            self.by_name.setdefault((file.table.dialect, reading.name), []).append(reading)
+
+    def open(self, path: str, dialect: str) -> FileReading | None:
+        """A further file of the family, read once."""
+        known = self.by_path.get(os.path.abspath(path))
+        if known is not None or self.opener is None:
+            return known
+        found = self.opener(path)
+        if found is None or found.table.dialect != dialect:
+            return None
+        found.requested = False
+        self.add(found)
+        return found
+
+    def named(self, child: Reading, name: str) -> Reading | None:
+        """The profile of this name: in the child's own file, then in any file, then in the files beside it."""
+        for reading in self.by_name.get((child.table.dialect, name), ()):
+            if reading.file is child.file and _fits(reading, child):
+                return reading
+        for reading in self.by_name.get((child.table.dialect, name), ()):
+            if _fits(reading, child):
+                return reading
+        folder = os.path.dirname(os.path.abspath(child.file.path))
+        if self.opener is None or (folder, child.table.dialect) in self.searched:
+            return None
+        self.searched.add((folder, child.table.dialect))
+        for path in _beside(child.file.path, child.table.extension):
+            self.open(path, child.table.dialect)
+        return next((r for r in self.by_name.get((child.table.dialect, name), ()) if _fits(r, child)), None)
+
+
+def _fits(parent: Reading, child: Reading) -> bool:
+    return parent is not child and (set(parent.scopes) & set(child.scopes) != set() or not parent.own)
+
+
+def _beside(path: str, extension: str) -> list[str]:
+    """Files with the dialect's extension in the folder of `path`, in order; a bounded look, not a walk."""
+    folder = os.path.dirname(path)
+    try:
+        names = sorted(os.listdir(folder or "."))
+    except OSError:
+        return []
+    return [os.path.join(folder, name) for name in names if name.endswith(extension) and os.path.join(folder, name) != path][:500]
+
+
+def resolve(family: Family) -> None:
+    """Give every reading its profile, or its error: a missing parent, a circle."""
+    done: dict[int, tuple[Reading, ...]] = {}
+    at = 0
+    while at < len(family.files):  # files may be added on the way
+        for reading in family.files[at].readings:
+            try:
+                chain = _chain(reading, family, done, ())
+                reading.profile = _profile(reading, chain)
+            except InputError as error:
+                reading.error = error
+        at += 1
+
+
+def _chain(
+    reading: Reading, family: Family, done: dict[int, tuple[Reading, ...]], above: tuple[Reading, ...]
+) -> tuple[Reading, ...]:
+    """The profile and its ancestors, nearest first."""
+    if id(reading) in done:
+        return done[id(reading)]
+    if any(reading is other for other in above):
+        circle = " -> ".join([r.name for r in above[[r is reading for r in above].index(True) :]] + [reading.name])
+        raise InputError(f"profiles inherit in a circle: {circle}", _where(above[-1]), "take one of the links away")
+    if len(above) >= DEPTH:
+        raise InputError(f"more than {DEPTH} generations of parents", _where(reading), "merge some of them")
+    chain: list[Reading] = [reading]
+    for name, index in reversed(reading.parents):
+        parent = _parent(reading, name, family)
+        if parent is None:
+            how = reading.table.layout.parent.get("by", "name")
+            looked = "file" if how == "file" else "profile of that name and kind"
+            raise InputError(
+                f"inherits from {name!r}, and there is no such {looked} here",
+                _where(reading, index),
+                "give the parent's file too, or take the link away",
+            )
+        chain += [r for r in _chain(parent, family, done, (*above, reading)) if not any(r is other for other in chain)]
+    done[id(reading)] = tuple(chain)
+    return done[id(reading)]
+
+
+def _parent(reading: Reading, name: str, family: Family) -> Reading | None:
+    if reading.table.layout.parent.get("by", "name") == "name":
+        return family.named(reading, name)
+    relative = name.replace("\\", "/")
+    if os.path.isabs(relative) or "\0" in relative:
+        return None
+    path = os.path.normpath(os.path.join(os.path.dirname(reading.file.path), relative))
+    found = family.open(path, reading.table.dialect)
+    return next((r for r in found.readings if _fits(r, reading) or r is reading), None) if found else None
+
+
+def _where(reading: Reading, index: int = -1) -> Location:
+    if index < 0 and reading.parents:
+        index = reading.parents[0][1]
+    return location(reading, index) if index >= 0 else Location(reading.file.path)
+
+
+def _profile(reading: Reading, chain: tuple[Reading, ...]) -> Profile:
+    table = reading.table
+    if len(chain) == 1:
+        settings = dict(reading.own)
+    else:
+        settings = {}
+        for ancestor in reversed(chain):
+            settings.update(ancestor.own)
+    defaults = {}
+    if table.defaults:
+        scopes = reading.scopes
+        for name, value in table.default_for(scopes):
+            if name not in settings:
+                settings[name] = defaults[name] = value
+    return Profile(
+        name=reading.name,
+        scopes=reading.scopes,
+        settings=settings,
+        origins=Origins(chain, defaults),
+        carried={},
+        layouts={},
+    )
+
+
+def carry(reading: Reading) -> None:
+    """Put into the profile what the way back needs: keys without a row, and the file's own text."""
+    assert reading.profile is not None
+    tree = reading.file.tree
+    if reading.table.layout.keeps:
+        return  # the canonical document brings its own
+    carried = []
+    for record in [*reading.records, *reading.file.stray]:
+        if record.role in ("unknown", "beaten", "invalid"):
+            entry = tree.entry(record.index)
+            carried.append(Carried(entry.path, entry.key, tree.source.text[entry.start : entry.end]))
+    dialect = reading.table.dialect
+    if carried:
+        reading.profile.carried[dialect] = tuple(carried)
+    source = tree.source
+    mark = source.bom.decode("latin-1")
+    reading.profile.layouts[dialect] = Layout(source.path.replace("\\", "/").rsplit("/", 1)[-1], source.encoding, source.text, mark)

@@ -1,0 +1,289 @@
+"""Reads a text tree through a name table: which profiles are in it, and what each of its keys says.
+
+Nothing is dropped: every entry of the tree ends up in exactly one `Record`, so a ledger can account for all of them.
+Inheritance is not followed here (see `inherit`): a `Reading` holds what the profile says itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from convert.dialects.atoms import Cell, Unreadable
+from convert.dialects.frame import to_machine
+from convert.dialects.lenses import Lens, OneLens
+from convert.dialects.table import SCOPES, Table
+from convert.errors import InputError, Location, Problem
+from convert.model.profile import Origin, Profile
+from convert.model.setting import SETTINGS
+from convert.model.value import Value
+from convert.text.tree import Tree
+
+
+class Record(NamedTuple):
+    """What became of one entry when it was read.
+
+    role: "row" (it says `settings`), "book" (scope, name or parent of the profile), "beaten" (a later entry of the same key
+    wins), "unknown" (no row names it) or "invalid" (its row cannot read it; `says` and `hint` tell why).
+    """
+
+    index: int
+    key: str
+    role: str
+    settings: tuple[str, ...] = ()
+    says: str = ""
+    hint: str = ""
+
+
+@dataclass(slots=True)
+class Reading:
+    """One profile as one file says it."""
+
+    file: FileReading
+    root: tuple[str, ...]
+    name: str
+    scopes: tuple[str, ...]
+    own: dict[str, Value] = field(default_factory=dict)
+    cells: dict[str, Cell] = field(default_factory=dict)
+    indices: dict[str, int] = field(default_factory=dict)
+    records: list[Record] = field(default_factory=list)
+    parents: list[tuple[str, int]] = field(default_factory=list)
+    profile: Profile | None = None
+    error: InputError | None = None
+
+    @property
+    def table(self) -> Table:
+        return self.file.table
+
+    @property
+    def label(self) -> str:
+        """How messages call it: the file, and the profile's name where a file holds several."""
+        return f"{self.file.path} [{self.name}]" if self.file.table.layout.profile == "group" else self.file.path
+
+    def origin(self, setting: str, how: str = "own", source: str = "") -> Origin:
+        """Where a value that this profile says itself stands."""
+        lens = self.table.by_setting.get(setting)
+        for key in lens.keys if lens else ():
+            index = self.indices.get(key)
+            if index is not None:
+                line = self.file.tree.source.place(self.file.tree.entry(index).start)[0]
+                return Origin(how=how, file=self.file.path, line=line, key=key, source=source)
+        return Origin(how=how, file=self.file.path, line=None, key="", source=source)
+
+
+@dataclass(slots=True)
+class FileReading:
+    """One file: its tree, its table and the profiles in it."""
+
+    path: str
+    tree: Tree
+    table: Table
+    readings: list[Reading] = field(default_factory=list)
+    stray: list[Record] = field(default_factory=list)
+    requested: bool = True
+
+    def problems(self) -> Iterator[Problem]:
+        """All that is worth saying about the file: the tree's own problems, and keys that could not be read."""
+        yield from self.tree.problems
+        for reading in self.readings:
+            for record in reading.records:
+                if record.role == "invalid":
+                    entry = self.tree.entry(record.index)
+                    where = self.tree.source.location(entry.start)
+                    yield Problem(f"{record.key}: {record.says}", where, record.hint)
+            if reading.error is not None:
+                yield Problem(reading.error.says, reading.error.where, reading.error.hint)
+
+
+def read_tree(tree: Tree, table: Table, path: str | None = None) -> FileReading:
+    """Read a tree through a table. Keys that cannot be read are records, not errors."""
+    found = FileReading(path or tree.source.path, tree, table)
+    if table.layout.profile == "file":
+        reading = Reading(found, (), _stem(found.path), SCOPES)
+        _fill(reading, list(enumerate(tree.rows)))
+        found.readings.append(reading)
+        return found
+    depth = table.layout.depth
+    by_root: dict[tuple[str, ...], list[tuple[int, tuple]]] = {}
+    for group in tree.groups:
+        if len(group.path) == depth:
+            by_root.setdefault(group.path, [])
+    for index, row in enumerate(tree.rows):
+        root = row[0][:depth]
+        if root in by_root:
+            by_root[root].append((index, row))
+        else:
+            found.stray.append(Record(index, row[1], "unknown"))
+    attributes = {group.path: group.attributes for group in tree.groups if len(group.path) == depth}
+    for root, rows in by_root.items():
+        named = _identify(table, root[-1], attributes.get(root, {}))
+        if named is None:
+            found.stray += [Record(index, row[1], "unknown") for index, row in rows]
+            continue
+        name, scope = named
+        reading = Reading(found, root, name, (scope,) if scope else SCOPES)
+        parent = table.layout.parent.get("attribute")
+        if parent and attributes[root].get(parent):
+            reading.parents.append((attributes[root][parent], -1))
+        _fill(reading, rows)
+        found.readings.append(reading)
+    found.stray.sort()
+    return found
+
+
+def _identify(table: Table, label: str, attributes: dict[str, str]) -> tuple[str, str] | None:
+    """Name and scope ("" where the group does not say it) of a group, or None if it is no profile."""
+    layout = table.layout
+    name, scope = label, ""
+    if "attribute" in layout.name:
+        name = attributes.get(layout.name["attribute"], label)
+    if "attribute" in layout.scope:
+        word = attributes.get(layout.scope["attribute"], "")
+        scope = next((known for known, said in layout.scope_words.items() if said == word), "")
+        if not scope:
+            return None
+    elif "{scope}" in layout.group:
+        for known in SCOPES:
+            pattern = layout.group.replace("{scope}", layout.scope_words.get(known, known))
+            before, _, after = pattern.partition("{name}")
+            if label.startswith(before) and label.endswith(after) and len(label) >= len(before) + len(after):
+                return label[len(before) : len(label) - len(after)], known
+        return None
+    return name, scope
+
+
+def _fill(reading: Reading, rows: list[tuple[int, tuple]]) -> None:
+    """Sort a profile's entries into records, cells and values."""
+    table, tree = reading.table, reading.file.tree
+    layout = table.layout
+    books = layout.bookkeeping()
+    depth = len(reading.root)
+    light = table.syntax in ("ini", "comments")
+    last: dict[str, int] = {}
+    keyed: list[tuple[int, str | None, str, object]] = []
+    for index, row in rows:
+        path, name = row[0][depth:], row[1]
+        if name in books and not path:
+            keyed.append((index, None, name, row[2]))
+            last["\0" + name] = index
+            continue
+        key = table.key_of(path, name)
+        if key is not None:
+            last[key] = index
+        keyed.append((index, key, "/".join((*path, name)) if path else name, row[2]))
+    for index, key, shown, value in keyed:
+        if key is None and shown in books:
+            _book(reading, books[shown], shown, value, index, last["\0" + shown] == index)
+    lenses = _lenses(reading, last)
+    records = reading.records
+    waiting: dict[int, tuple[Lens, list[int]]] = {}
+    own, cells, indices = reading.own, reading.cells, reading.indices
+    for index, key, shown, value in keyed:
+        if key is None:
+            if shown not in books:
+                records.append(Record(index, shown, "unknown"))
+            continue
+        lens = lenses.get(key)
+        if lens is None:
+            records.append(Record(index, shown, "unknown"))
+            continue
+        if last[key] != index:
+            records.append(Record(index, key, "beaten", lens.settings))
+            continue
+        if light:
+            cell = Cell(value)  # type: ignore[arg-type]
+        else:
+            entry = tree.entry(index)
+            cell = Cell(entry.value, entry.kind, entry.unit)
+        cells[key] = cell
+        indices[key] = index
+        if type(lens) is OneLens and light:
+            try:
+                read = lens.atom.read(value)  # type: ignore[arg-type]
+            except Unreadable as error:
+                records.append(Record(index, key, "invalid", lens.settings, error.says, error.hint))
+                continue
+            if read.__class__ is not _State or read.word != "absent":
+                own[lens.setting] = read
+            records.append(Record(index, key, "row", lens.settings))
+        else:
+            waiting.setdefault(id(lens), (lens, []))[1].append(index)
+    for lens, members in waiting.values():
+        try:
+            own.update(lens.read(cells))
+            records += [Record(index, _key(reading, index), "row", lens.settings) for index in members]
+        except Unreadable as error:
+            keys = [(index, _key(reading, index)) for index in members]
+            records += [Record(i, key, "invalid", lens.settings, error.says, error.hint) for i, key in keys]
+    records.sort()
+    if table.frames:
+        to_machine(own, table)
+    if layout.profile == "file" or len(reading.scopes) > 1:
+        _narrow(reading)
+
+
+def _key(reading: Reading, index: int) -> str:
+    return next(key for key, found in reading.indices.items() if found == index)
+
+
+def _lenses(reading: Reading, keys: dict[str, int]) -> dict[str, Lens]:
+    """The rows in force. A whole-file profile of one scope shows which one by the keys it has."""
+    table = reading.table
+    if len(reading.scopes) == 1:
+        return table.by_key.get(reading.scopes[0], {})
+    if table.layout.holds == "scope":
+        counts = {scope: sum(key in lenses for key in keys) for scope, lenses in table.by_key.items()}
+        best = max(counts, key=lambda scope: counts[scope], default="")
+        if best and counts[best]:
+            reading.scopes = (best,)
+            return table.by_key[best]
+    return table.keys_for(reading.scopes)
+
+
+def _book(reading: Reading, what: str, key: str, value: object, index: int, wins: bool) -> None:
+    """Take scope, name or parent from a key of the profile's root."""
+    if not wins:
+        reading.records.append(Record(index, key, "beaten"))
+        return
+    layout = reading.table.layout
+    text = value if isinstance(value, str) else " ".join(str(item) for item in value)  # type: ignore[attr-defined]
+    if what == "name":
+        reading.name = text or reading.name
+    elif what == "scope":
+        scope = next((known for known, said in layout.scope_words.items() if said == text), None)
+        if scope is None:
+            words = ", ".join(layout.scope_words.values())
+            says = f"{text!r} is no kind of profile"
+            reading.records.append(Record(index, key, "invalid", (), says, f"known are {words}"))
+            return
+        reading.scopes = (scope,)
+    elif what == "parent" and text:
+        separator = layout.parent.get("separator")
+        names = [name.strip() for name in text.split(separator)] if separator else [text]
+        reading.parents += [(name, index) for name in names if name]
+    reading.records.append(Record(index, key, "book"))
+
+
+def _narrow(reading: Reading) -> None:
+    """A profile that may hold anything holds the scopes its values belong to."""
+    if reading.table.layout.holds == "setup":
+        return
+    held = {SETTINGS[name].scope for name in reading.own}
+    if held and not (len(reading.scopes) == 1 and held <= set(reading.scopes)):
+        reading.scopes = tuple(scope for scope in SCOPES if scope in held)
+
+
+def _stem(path: str) -> str:
+    name = path.replace("\\", "/").rsplit("/", 1)[-1]
+    stem = name.partition(".")[0] if not name.startswith(".") else name
+    return stem or name
+
+
+def location(reading: Reading, index: int) -> Location:
+    """The place of an entry."""
+    tree = reading.file.tree
+    return tree.source.location(tree.entry(index).start)
+
+
+from convert.model.value import State as _State  # noqa: E402  (kept last: only the hot loop above needs the bare class)

@@ -1,0 +1,232 @@
+"""Says values in a dialect: which cell each key gets, and what each setting lost on the way.
+
+`say` decides per lens; `put` brings a profile into an existing file (its own, or a sample) and leaves every other byte
+alone; `compose` makes new files. There is no other way out of the profile, also not for a file's own dialect.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from convert.dialects import beads
+from convert.dialects.atoms import CannotSay, Cell, Unreadable
+from convert.dialects.fates import APPROXIMATED, CONVERTED, DERIVED, DROPPED, EXACT, LINK_LOST, ROUNDED, worst
+from convert.dialects.frame import from_machine, to_machine
+from convert.dialects.lenses import Lens, Numbers
+from convert.dialects.table import Table
+from convert.errors import InputError
+from convert.model import numbers
+from convert.model.resolve import resolve
+from convert.model.setting import SETTINGS
+from convert.model.value import Share, State, Value
+
+Values = Mapping[str, Value]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one setting: its fate, the keys that say it, and the value that the target now says."""
+
+    setting: str
+    fate: str
+    keys: tuple[str, ...] = ()
+    value: Value | None = None
+    residual: Fraction | None = None
+    says: str = ""
+    kept: bool = False
+
+
+@dataclass(slots=True)
+class Said:
+    """The cells of one profile (None: take the key away) and the outcome for each of its settings."""
+
+    cells: dict[str, Cell | None] = field(default_factory=dict)
+    outcomes: dict[str, Outcome] = field(default_factory=dict)
+
+
+def say(
+    table: Table,
+    scopes: tuple[str, ...],
+    values: Values,
+    context: Values,
+    old: Mapping[str, Cell],
+    current: Values | None = None,
+    own: Values | None = None,
+) -> Said:
+    """Say `values` in the dialect of `table`.
+
+    `context` holds all values of the setup, for relations that must become numbers. `old` are the cells that stand in the
+    file now (they lend their style), `own` what these cells mean, and `current` what the file means with inheritance and
+    defaults: what is said already and stands elsewhere is not said again.
+    """
+    said = Said()
+    wanted = from_machine(dict(values), table) if table.frames else dict(values)
+    now = current
+    if current is not None and table.frames:
+        now = from_machine(dict(current), table)
+    made = beads.fill(wanted, context, table, scopes)
+    for name, value in made.items():
+        wanted[name] = value.value
+    seen: set[int] = set()
+    for scope in scopes:
+        for lens in table.lenses.get(scope, ()):
+            if id(lens) in seen:
+                continue
+            seen.add(id(lens))
+            have = {name: wanted[name] for name in lens.settings if name in wanted}
+            mine = {key: old[key] for key in lens.keys if key in old}
+            if not have:
+                if mine and any(name in (own or ()) for name in lens.settings):
+                    for key in mine:
+                        said.cells[key] = None
+                continue
+            if not all(table.by_setting[name] is lens for name in have) and not mine:
+                continue  # a second spelling of a setting that has its own key
+            if not mine and now is not None and all(same(now.get(name), value) for name, value in have.items()):
+                for name, value in have.items():
+                    said.outcomes.setdefault(name, Outcome(name, EXACT, (), values.get(name, value), kept=True))
+                continue
+            _say_lens(said, table, lens, have, context, mine)
+    for name, rule in made.items():
+        outcome = said.outcomes.get(name)
+        if outcome is not None and outcome.keys:
+            said.outcomes[name] = _with(outcome, worst(outcome.fate, DERIVED), f"from {rule.sources}")
+    for name, value in values.items():
+        if name not in said.outcomes:
+            if name in beads.TWINS and (twin := beads.TWINS[name]) in said.outcomes and twin in made:
+                of = said.outcomes[twin]
+                said.outcomes[name] = Outcome(name, DERIVED, of.keys, None, None, f"said as {twin}")
+            else:
+                said.outcomes[name] = Outcome(name, DROPPED, says=f"{table.dialect} has no key for it")
+    if table.frames:
+        _unframe(said, values, table)
+    return said
+
+
+def _say_lens(said: Said, table: Table, lens: Lens, have: dict[str, Value], context: Values, old: Mapping[str, Cell]) -> None:
+    fate, notes, intended = EXACT, [], dict(have)
+    numbers_for: Numbers | None = None
+    for _ in range(4):  # each round takes one obstacle away
+        try:
+            cells = lens.write(intended, old, numbers_for)
+            break
+        except CannotSay as obstacle:
+            step = _around(table, lens, intended, context, obstacle)
+            if step is None:
+                for name in have:
+                    says = f"{table.dialect} {obstacle.says}"
+                    said.outcomes.setdefault(name, Outcome(name, DROPPED, says=says))
+                return
+            how, changed, note, numbers_for = step
+            fate, intended = worst(fate, how), {**intended, **changed}
+            notes.append(note)
+    else:
+        for name in have:
+            said.outcomes.setdefault(name, Outcome(name, DROPPED, says=f"{table.dialect} cannot say it"))
+        return
+    try:
+        back = lens.read({**old, **{key: cell for key, cell in cells.items() if cell is not None}})
+    except Unreadable as error:
+        for name in have:
+            said.outcomes.setdefault(name, Outcome(name, DROPPED, says=f"{table.dialect}: {error.says}"))
+        return
+    said.cells.update(cells)
+    keys = tuple(key for key, cell in cells.items() if cell is not None)
+    for name, value in have.items():
+        meant, got = intended[name], back.get(name)
+        how, residual, note = fate, None, "; ".join(notes)
+        if fate is not LINK_LOST and not same(meant, got):
+            if isinstance(meant, Fraction) and isinstance(got, Fraction):
+                how, residual = worst(fate, ROUNDED), got - meant
+                note = note or f"rounded by {numbers.spell(round(residual, 9))}"
+            else:
+                how, note = worst(fate, APPROXIMATED), note or f"{table.dialect} says {got!r}"
+        said.outcomes[name] = Outcome(name, how, keys, got, residual, note)
+
+
+def _around(
+    table: Table, lens: Lens, have: dict[str, Value], context: Values, obstacle: CannotSay
+) -> tuple[str, dict[str, Value], str, Numbers | None] | None:
+    """The smallest loss that takes an obstacle away: fate, changed values, what to tell, speller for placeholders."""
+    if len(have) != 1 and not any(isinstance(value, Share) for value in have.values()):
+        return None
+    for name, value in have.items():
+        setting = SETTINGS[name]
+        if setting.kind == "code" and obstacle.needs:
+            spelled = _speller(context)
+            if spelled(obstacle.needs) is None:
+                return None
+            return LINK_LOST, {}, f"{{{obstacle.needs}}} became its present value", spelled
+        if isinstance(value, Share):
+            plain = _plain(context, have, name)
+            if plain is None:
+                continue
+            return LINK_LOST, {name: plain}, f"was {numbers.spell(value.percent)} % of {value.of}", None
+        if isinstance(value, Fraction) and obstacle.needs in SETTINGS:
+            base = _plain(context, context, obstacle.needs)
+            if isinstance(base, Fraction) and base:
+                return DERIVED, {name: Share(value / base * 100, obstacle.needs)}, f"as a percent of {obstacle.needs}", None
+        if isinstance(value, str) and setting.kind == "choice" and obstacle.needs in setting.choices:
+            return APPROXIMATED, {name: obstacle.needs}, f"nearest to '{value}' that {table.dialect} has", None
+        if isinstance(value, tuple) and value and setting.kind != "outline" and setting.per_tool:
+            first = value[0]
+            if all(same(first, other) for other in value):
+                return CONVERTED, {name: first}, "the same for every tool", None
+            return APPROXIMATED, {name: first}, f"only the first tool's of {len(value)} values", None
+    return None
+
+
+def _plain(context: Values, have: Values, name: str) -> Value | None:
+    """The number behind a relation, or None."""
+    try:
+        return resolve({**context, **have}, name)
+    except InputError:
+        return None
+
+
+def _speller(context: Values) -> Numbers:
+    """Spells the present value of a setting, for a placeholder that the target lacks."""
+
+    def spelled(name: str) -> str | None:
+        value = _plain(context, context, name)
+        if isinstance(value, tuple) and value:
+            value = value[0]
+        if isinstance(value, Fraction):
+            return numbers.spell(value)
+        return value if isinstance(value, str) and SETTINGS[name].kind in ("text", "choice") else None
+
+    return spelled
+
+
+def _unframe(said: Said, values: Values, table: Table) -> None:
+    """Outlines in the outcomes go back to the machine's own origin."""
+    for name in table.frames & said.outcomes.keys():
+        outcome = said.outcomes[name]
+        if outcome.value is not None:
+            back = {**values, name: outcome.value}
+            to_machine(back, table)
+            said.outcomes[name] = Outcome(name, outcome.fate, outcome.keys, back.get(name), outcome.residual, outcome.says)
+
+
+def _with(outcome: Outcome, fate: str, note: str) -> Outcome:
+    says = f"{note}; {outcome.says}" if outcome.says else note
+    return Outcome(outcome.setting, fate, outcome.keys, outcome.value, outcome.residual, says, outcome.kept)
+
+
+def same(a: Value | None, b: Value | None) -> bool:
+    """Equal values: numbers to 15 digits, all else exactly.
+
+    >>> same(Fraction(1, 3), Fraction("0.33333333333333333")), same(State("off"), Fraction(0))
+    (True, False)
+    """
+    if a is b:
+        return True
+    if isinstance(a, Fraction) and isinstance(b, Fraction):
+        return numbers.same_number(a, b)
+    if isinstance(a, Share) and isinstance(b, Share):
+        return a.of == b.of and numbers.same_number(a.percent, b.percent)
+    if isinstance(a, tuple) and isinstance(b, tuple):
+        return len(a) == len(b) and all(same(x, y) for x, y in zip(a, b, strict=True))
+    return type(a) is type(b) and a == b
