@@ -126,8 +126,11 @@ class Session:
             raise NothingDone("there is nothing to convert", hint="give files of a known dialect ('beadwise tables')")
         return convert_readings(inputs.family, inputs.readings, table)
 
-    def edit(self, inputs: Inputs, values: Mapping[str, Value]) -> Conversion:
-        """Set settings in the files that were read, each in its own dialect. A setting goes where its scope is held."""
+    def edit(self, inputs: Inputs, values: Mapping[str, Value | None]) -> Conversion:
+        """Set settings in the files that were read, each in its own dialect; None takes a setting away.
+
+        A setting goes into the profiles that hold its scope; files without such a profile come out as they are.
+        """
         from convert.model.setting import SETTINGS
 
         result = Conversion()
@@ -136,7 +139,11 @@ class Session:
             for reading in readings:
                 assert reading.profile is not None
                 for name, value in values.items():
-                    if SETTINGS[name].scope in reading.scopes:
+                    if SETTINGS[name].scope not in reading.scopes:
+                        continue
+                    if value is None:
+                        reading.profile.settings.pop(name, None)
+                    else:
                         reading.profile.settings[name] = value
             if readings:
                 one = convert_readings(inputs.family, readings, file.table)
