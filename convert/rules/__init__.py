@@ -1,0 +1,1 @@
+"""The audit: rules over one setup, judged by physics. See `engine.audit`."""

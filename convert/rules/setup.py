@@ -1,0 +1,136 @@
+"""A setup as rules see it: machine, feedstock and process together, as plain numbers in the schema's units.
+
+A missing input is never assumed silently. `number` raises `Missing`, which the engine turns into "cannot tell: needs X";
+`assume` gives a stated value and lists it among the assumptions.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+
+from convert.errors import InputError
+from convert.model.resolve import effective
+from convert.model.setting import SETTINGS
+from convert.model.value import State, Value
+from convert.physics.polymers import Polymers
+from convert.physics.thresholds import Limits
+
+
+class Missing(Exception):
+    """An input that the setup does not state."""
+
+    def __init__(self, needs: str) -> None:
+        super().__init__(needs)
+        self.needs = needs
+
+
+class Setup:
+    """Values of one setup, for one tool. Quantities are computed on demand and remembered."""
+
+    def __init__(
+        self,
+        values: Mapping[str, Value],
+        tool: int = 0,
+        names: Mapping[str, str] | None = None,
+        limits: Limits | None = None,
+        polymers: Polymers | None = None,
+    ) -> None:
+        self.values = values
+        self.tool = tool
+        self.names = dict(names or {})
+        self.limits = limits if limits is not None else Limits.shipped()
+        self.polymers = polymers if polymers is not None else Polymers.shipped()
+        self.assumed: dict[str, str] = {}
+        self._memo: dict[str, object] = {}
+
+    # ---- values
+
+    def value(self, name: str) -> Value | None:
+        """The resolved value for this tool, features taking their default; None where it is not stated."""
+        key = "value " + name
+        if key not in self._memo:
+            try:
+                found = effective(self.values, name)
+            except InputError as error:
+                raise Missing(f"{name} ({error.says})") from None
+            if isinstance(found, tuple) and SETTINGS[name].per_tool:
+                found = found[min(self.tool, len(found) - 1)] if found else None
+            self._memo[key] = found
+        return self._memo[key]  # type: ignore[return-value]
+
+    def has(self, name: str) -> bool:
+        """Whether a usable value is stated ("automatic" is none)."""
+        value = self.value(name)
+        return value is not None and value != State("automatic")
+
+    def number(self, name: str) -> float:
+        """A number in the schema's unit; inf for unlimited, 0 for off. Raises Missing."""
+        value = self.value(name)
+        if isinstance(value, Fraction):
+            return float(value)
+        if isinstance(value, State) and value.word == "unlimited":
+            return math.inf
+        if isinstance(value, State) and value.word == "off":
+            return 0.0
+        raise Missing(name)
+
+    def get(self, name: str, default: float | None = None) -> float | None:
+        """A number, or the default where it is not stated."""
+        try:
+            return self.number(name)
+        except Missing:
+            return default
+
+    def flag(self, name: str) -> bool:
+        value = self.value(name)
+        if isinstance(value, bool):
+            return value
+        raise Missing(name)
+
+    def is_on(self, name: str) -> bool:
+        """Whether a flag is stated and on."""
+        return self.value(name) is True
+
+    def word(self, name: str) -> str:
+        value = self.value(name)
+        if isinstance(value, str):
+            return value
+        raise Missing(name)
+
+    def text(self, name: str) -> str:
+        """A text, or "" where it is not stated."""
+        value = self.value(name)
+        return value if isinstance(value, str) else ""
+
+    def assume(self, name: str, value: float, why: str) -> float:
+        """A stated number, or `value`, which is then listed among the assumptions."""
+        found = self.get(name)
+        if found is not None:
+            return found
+        self.assumed[name] = f"{value:g} {SETTINGS[name].unit} ({why})" if name in SETTINGS else f"{value:g} ({why})"
+        return value
+
+    # ---- tables
+
+    def limit(self, name: str) -> float:
+        """A threshold of the limits table, or the policy's in its place."""
+        return self.limits.value(name)
+
+    def polymer(self, prop: str, end: str = "low") -> float:
+        """A property of the feedstock's family, low or high end. Raises Missing."""
+        family = self.word("feedstock.family")
+        found = self.polymers.find(family, prop)
+        number = None if found is None else (found.low if end == "low" else found.high)
+        if number is None:
+            raise Missing(f"{prop} of {family}")
+        return number
+
+    # ---- quantities
+
+    def once(self, name: str, compute: Callable[[], float]) -> float:
+        """A derived quantity, computed once."""
+        if name not in self._memo:
+            self._memo[name] = compute()
+        return self._memo[name]  # type: ignore[return-value]
