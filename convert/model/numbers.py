@@ -7,10 +7,10 @@ written with 17 significant digits, and `settle` finds the short decimal again o
 >>> spell(parse_number("1000") / 60), spell(parse_number("16.666666666666667") * 60)
 ('16.666666666666667', '1000')
 
-The laws (tests/model/test_numbers.py): a decimal of up to 15 significant digits survives there and back through any
-unit; one of up to 12 survives any chain of three conversions between rational units. With 13 to 15 digits and three
-conversions a value may, rarely, move by one in the 15th digit: 17 digits cannot always tell a rounded decimal from a
-number that happens to lie beside one.
+The laws (tests/model/test_numbers.py): a decimal of up to 12 significant digits survives any chain of three conversions
+between rational units; one of up to 15 survives there and back through any unit, but for about 1 in 100,000 of those
+with 13 or more, which move by one in the 15th digit: 17 digits cannot always tell a rounded decimal from a number that
+happens to lie beside one.
 """
 
 from __future__ import annotations
@@ -24,10 +24,10 @@ from convert.units import Unit, codes, convert, spellings, unit
 MAX_LENGTH = 400
 MAX_EXPONENT = 400
 
-# A value this close (times 1e-16, relative) to a decimal of so many significant digits is taken to be that decimal.
-# 17 written digits are off by up to 0.5e-16; the radius for 15 digits covers the writings of three conversions. Beside
-# a decimal of 12 digits no conversion between the table's rational units ends by accident, so its radius can be wider.
-_SETTLES = ((12, 5), (15, 2))
+# A value this close (times 1e-17, relative) to a decimal of so many significant digits is taken to be that decimal.
+# Each writing of 17 digits is off by up to 5, and one that settled wrongly by up to 10. Beside a decimal of 12 digits
+# no conversion of another such decimal ends by accident, so two wrong steps can be undone there.
+_SETTLES = ((12, 25), (15, 10))
 
 _MEMO_SIZE = 4096
 _numbers: dict[str, Fraction] = {}
@@ -177,7 +177,7 @@ def spell(value: Fraction) -> str:
 def settle(value: Fraction) -> Fraction:
     """The decimal of at most 15 significant digits that the value is but for the noise of writing; else itself.
 
-    Within 2e-16 of a decimal of 15 digits, or within 5e-16 of one of 12 digits (relative), the value is that decimal.
+    Within 1e-16 of a decimal of 15 digits, or within 2.5e-16 of one of 12 digits (relative), the value is that decimal.
 
     >>> settle(Fraction("1000.00000000000002")), settle(Fraction(1, 3))
     (Fraction(1000, 1), Fraction(1, 3))
@@ -202,7 +202,7 @@ def convert_settled(value: Fraction, source: Unit, target: Unit) -> Fraction:
     for count, radius in _SETTLES:
         power = _rounded(size.numerator, size.denominator, count)[1]
         near = round(found / Fraction(10) ** power) * Fraction(10) ** power
-        if abs(found - near) * 10**16 <= radius * size:
+        if abs(found - near) * 10**17 <= radius * size:
             return near
     return found
 
@@ -245,7 +245,7 @@ def _settled(top: int, bottom: int) -> tuple[int, int] | None:
             apart, size = abs(top - digits * 10**power * bottom), abs(top)
         else:
             apart, size = abs(top * 10**-power - digits * bottom), abs(top) * 10**-power
-        if apart * 10**16 <= radius * size:
+        if apart * 10**17 <= radius * size:
             return digits, power
     return None
 
