@@ -45,11 +45,15 @@ class Carried:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The text of the file that a profile was read from: the way back restores its comments, order and spacing."""
+    """The text of the file that a profile was read from: the way back restores its comments, order and spacing.
+
+    `mark` is the file's byte-order mark, its bytes as Latin-1 characters; "" if it has none.
+    """
 
     file: str
     encoding: str
     text: str
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True)
