@@ -14,10 +14,10 @@ from convert.dialects.lenses import ListLens, OneLens
 from convert.dialects.plan import Item, Plan, plan
 from convert.dialects.reader import FileReading, Reading, Record, read_tree
 from convert.dialects.table import Table
-from convert.dialects.writer import Outcome, say, same
+from convert.dialects.writer import Outcome, say
 from convert.errors import InputError, Location, OutputError, Problem
 from convert.model.profile import Layout as KeptText
-from convert.model.profile import Profile
+from convert.model.profile import Profile, equal_values
 from convert.model.value import Value
 from convert.text.source import Source
 from convert.text.tree import New, Tree
@@ -82,9 +82,10 @@ def _kept_files(plans: Sequence[Plan], table: Table) -> dict[int, FileReading]:
     found: dict[int, FileReading] = {}
     for one in plans:
         if isinstance(one.kept, KeptText):
-            mark = one.kept.mark.encode("latin-1")
-            source = Source(one.kept.file, b"", one.kept.text, one.kept.encoding, mark)
-            source = Source.from_bytes(source.encode(one.kept.text), one.kept.file)
+            text = one.kept.text.removeprefix("\ufeff")
+            mark = "\ufeff".encode(one.kept.encoding) if text != one.kept.text else b""
+            kept = Source(one.kept.file, b"", text, one.kept.encoding, mark)
+            source = Source.from_bytes(kept.encode(text), one.kept.file)
             found[id(one)] = read_tree(parse(source, table), table)
             family.add(found[id(one)])
     resolve(family)
@@ -188,7 +189,7 @@ def _defaults(table: Table, item: Item) -> dict[str, Value]:
     found = {}
     for name, value in table.default_for(item.scopes):
         profile = item.source_of(name)
-        if profile is not None and profile.origins[name].how == "default" and same(profile.settings[name], value):
+        if profile is not None and profile.origins[name].how == "default" and equal_values(profile.settings[name], value):
             found[name] = value
     return found
 
@@ -243,7 +244,7 @@ def _read_back(one: Plan, data: bytes, table: Table, result: Conversion) -> File
                 continue
             if not outcome.keys:
                 equal += 1  # said by the parent or the default; the place that says it is checked there
-            elif same(own.get(name), outcome.value):
+            elif equal_values(own.get(name), outcome.value):
                 equal += 1
             else:
                 differing.append(name)

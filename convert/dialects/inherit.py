@@ -216,5 +216,6 @@ def carry(reading: Reading) -> None:
     if carried:
         reading.profile.carried[dialect] = tuple(carried)
     source = tree.source
-    mark = source.bom.decode("latin-1")
-    reading.profile.layouts[dialect] = Layout(source.path.replace("\\", "/").rsplit("/", 1)[-1], source.encoding, source.text, mark)
+    mark = "\ufeff" if source.bom else ""
+    name = source.path.replace("\\", "/").rsplit("/", 1)[-1]
+    reading.profile.layouts[dialect] = Layout(name, source.encoding, mark + source.text)

@@ -14,8 +14,8 @@ from itertools import product
 from convert.dialects.inherit import Origins
 from convert.dialects.reader import FileReading, Reading
 from convert.dialects.table import SCOPES, Table
-from convert.dialects.writer import Said, same
-from convert.model.profile import Profile
+from convert.dialects.writer import Said
+from convert.model.profile import Profile, equal_values
 from convert.model.profile import Layout as KeptText
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
@@ -154,7 +154,7 @@ def _single(profiles: list[Profile], everything: list[Profile]) -> list[Item]:
 
 
 def _equal(a: Mapping[str, Value], b: Mapping[str, Value]) -> bool:
-    return a.keys() == b.keys() and all(same(value, b[name]) for name, value in a.items())
+    return a.keys() == b.keys() and all(equal_values(value, b[name]) for name, value in a.items())
 
 
 def _link(items: list[Item]) -> None:

@@ -6,7 +6,8 @@ Inheritance is not followed here (see `inherit`): a `Reading` holds what the pro
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from bisect import bisect_right
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -104,35 +105,57 @@ def read_tree(tree: Tree, table: Table, path: str | None = None) -> FileReading:
         _fill(reading, list(enumerate(tree.rows)))
         found.readings.append(reading)
         return found
-    depth = table.layout.depth
-    by_root: dict[tuple[str, ...], list[tuple[int, tuple]]] = {}
-    for group in tree.groups:
-        if len(group.path) == depth:
-            by_root.setdefault(group.path, [])
-    for index, row in enumerate(tree.rows):
-        root = row[0][:depth]
-        if root in by_root:
-            by_root[root].append((index, row))
-        else:
-            found.stray.append(Record(index, row[1], "unknown"))
-    attributes = {group.path: group.attributes for group in tree.groups if len(group.path) == depth}
-    for root, rows in by_root.items():
-        named = _identify(table, root[-1], attributes.get(root, {}))
+    for root, attributes, rows in _roots(found):
+        named = _identify(table, root[-1], attributes)
         if named is None:
             found.stray += [Record(index, row[1], "unknown") for index, row in rows]
             continue
         name, scope = named
         reading = Reading(found, root, name, (scope,) if scope else SCOPES)
         parent = table.layout.parent.get("attribute")
-        if parent and attributes[root].get(parent):
-            reading.parents.append((attributes[root][parent], -1))
+        if parent and attributes.get(parent):
+            reading.parents.append((attributes[parent], -1))
         _fill(reading, rows)
         found.readings.append(reading)
     found.stray.sort()
     return found
 
 
-def _identify(table: Table, label: str, attributes: dict[str, str]) -> tuple[str, str] | None:
+def _roots(file: FileReading) -> list[tuple[tuple[str, ...], Mapping[str, str], list[tuple[int, tuple]]]]:
+    """The groups that may be profiles, with their rows; what lies outside becomes stray.
+
+    Sections of one name are one group, wherever they stand; elements of one name are different ones.
+    """
+    table, tree = file.table, file.tree
+    depth = table.layout.depth
+    groups = [group for group in tree.groups if len(group.path) == depth]
+    found: list[tuple[tuple[str, ...], Mapping[str, str], list[tuple[int, tuple]]]] = []
+    if table.syntax == "xml":
+        found = [(group.path, group.attributes, []) for group in groups]
+        starts = [group.start for group in groups]
+        for index, row in enumerate(tree.rows):
+            at = tree.entry(index).start
+            place = bisect_right(starts, at) - 1
+            if place >= 0 and at < groups[place].end:
+                found[place][2].append((index, row))
+            else:
+                file.stray.append(Record(index, row[1], "unknown"))
+        return found
+    by_path: dict[tuple[str, ...], list[tuple[int, tuple]]] = {}
+    for group in groups:
+        if group.path not in by_path:
+            by_path[group.path] = []
+            found.append((group.path, group.attributes, by_path[group.path]))
+    for index, row in enumerate(tree.rows):
+        rows = by_path.get(row[0][:depth])
+        if rows is not None:
+            rows.append((index, row))
+        else:
+            file.stray.append(Record(index, row[1], "unknown"))
+    return found
+
+
+def _identify(table: Table, label: str, attributes: Mapping[str, str]) -> tuple[str, str] | None:
     """Name and scope ("" where the group does not say it) of a group, or None if it is no profile."""
     layout = table.layout
     name, scope = label, ""

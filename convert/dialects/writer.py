@@ -18,6 +18,7 @@ from convert.dialects.lenses import Lens, Numbers
 from convert.dialects.table import Table
 from convert.errors import InputError
 from convert.model import numbers
+from convert.model.profile import equal_values
 from convert.model.resolve import resolve
 from convert.model.setting import SETTINGS
 from convert.model.value import Share, State, Value
@@ -84,7 +85,7 @@ def say(
                 continue
             if not all(table.by_setting[name] is lens for name in have) and not mine:
                 continue  # a second spelling of a setting that has its own key
-            if not mine and now is not None and all(same(now.get(name), value) for name, value in have.items()):
+            if not mine and now is not None and all(equal_values(now.get(name), value) for name, value in have.items()):
                 for name, value in have.items():
                     said.outcomes.setdefault(name, Outcome(name, EXACT, (), values.get(name, value), kept=True))
                 continue
@@ -137,7 +138,7 @@ def _say_lens(said: Said, table: Table, lens: Lens, have: dict[str, Value], cont
     for name, value in have.items():
         meant, got = intended[name], back.get(name)
         how, residual, note = fate, None, "; ".join(notes)
-        if fate is not LINK_LOST and not same(meant, got):
+        if fate is not LINK_LOST and not equal_values(meant, got):
             if isinstance(meant, Fraction) and isinstance(got, Fraction):
                 how, residual = worst(fate, ROUNDED), got - meant
                 note = note or f"rounded by {numbers.spell(round(residual, 9))}"
@@ -172,7 +173,7 @@ def _around(
             return APPROXIMATED, {name: obstacle.needs}, f"nearest to '{value}' that {table.dialect} has", None
         if isinstance(value, tuple) and value and setting.kind != "outline" and setting.per_tool:
             first = value[0]
-            if all(same(first, other) for other in value):
+            if all(equal_values(first, other) for other in value):
                 return CONVERTED, {name: first}, "the same for every tool", None
             return APPROXIMATED, {name: first}, f"only the first tool's of {len(value)} values", None
     return None
@@ -213,20 +214,3 @@ def _unframe(said: Said, values: Values, table: Table) -> None:
 def _with(outcome: Outcome, fate: str, note: str) -> Outcome:
     says = f"{note}; {outcome.says}" if outcome.says else note
     return Outcome(outcome.setting, fate, outcome.keys, outcome.value, outcome.residual, says, outcome.kept)
-
-
-def same(a: Value | None, b: Value | None) -> bool:
-    """Equal values: numbers to 15 digits, all else exactly.
-
-    >>> same(Fraction(1, 3), Fraction("0.33333333333333333")), same(State("off"), Fraction(0))
-    (True, False)
-    """
-    if a is b:
-        return True
-    if isinstance(a, Fraction) and isinstance(b, Fraction):
-        return numbers.same_number(a, b)
-    if isinstance(a, Share) and isinstance(b, Share):
-        return a.of == b.of and numbers.same_number(a.percent, b.percent)
-    if isinstance(a, tuple) and isinstance(b, tuple):
-        return len(a) == len(b) and all(same(x, y) for x, y in zip(a, b, strict=True))
-    return type(a) is type(b) and a == b
