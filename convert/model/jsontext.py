@@ -64,8 +64,8 @@ def loads(text: str, path: str = "<input>") -> Any:
     def members(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
         found = dict(pairs)
         if len(found) < len(pairs):
-            names = [name for name, _ in pairs]
-            twice = next(name for name in names if names.count(name) > 1)
+            seen: set[str] = set()
+            twice = next(name for name, _ in pairs if name in seen or seen.add(name))  # type: ignore[func-returns-value]
             raise InputError(f"{twice[:60]!r} stands twice in one object", Location(path), "keep one of them")
         return found
 
