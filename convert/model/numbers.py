@@ -313,7 +313,7 @@ def parse_quantity(text: str, kind: str, mark: str = ".") -> tuple[Fraction, Uni
     if known is not None:
         return known
     number, rest = split_quantity(text)
-    if rest and _has_number(rest):
+    if rest and _has_number(rest) and rest not in ("1/kg", "1/mm"):
         raise _two_numbers(text.strip(), number, rest, kind, mark)
     value = parse_number(number, mark)
     if not rest and kind != "count":
