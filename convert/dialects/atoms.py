@@ -137,8 +137,8 @@ class NumberAtom(Atom):
         if self.where == "table" or self.unit is None:
             return self.scale
         try:
-            found = find_unit(unit, self.setting.kind) if unit else self.unit
-            return self.scale.of_unit(found, find_unit(self.setting.unit, self.setting.kind))
+            found = find_unit(unit, self.setting.unit_kind) if unit else self.unit
+            return self.scale.of_unit(found, find_unit(self.setting.unit, self.setting.unit_kind))
         except BeadwiseError as error:
             raise Unreadable(*_says(error)) from None
 

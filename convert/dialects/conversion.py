@@ -82,10 +82,9 @@ def _kept_files(plans: Sequence[Plan], table: Table) -> dict[int, FileReading]:
     found: dict[int, FileReading] = {}
     for one in plans:
         if isinstance(one.kept, KeptText):
-            text = one.kept.text.removeprefix("\ufeff")
-            mark = "\ufeff".encode(one.kept.encoding) if text != one.kept.text else b""
-            kept = Source(one.kept.file, b"", text, one.kept.encoding, mark)
-            source = Source.from_bytes(kept.encode(text), one.kept.file)
+            mark = one.kept.mark.encode("latin-1")
+            kept = Source(one.kept.file, b"", one.kept.text, one.kept.encoding, mark)
+            source = Source.from_bytes(kept.encode(one.kept.text), one.kept.file)
             found[id(one)] = read_tree(parse(source, table), table)
             family.add(found[id(one)])
     resolve(family)

@@ -191,21 +191,32 @@ def _profile(reading: Reading, chain: tuple[Reading, ...]) -> Profile:
         for name, value in table.default_for(scopes):
             if name not in settings:
                 settings[name] = defaults[name] = value
+    brought = _brought(reading) if table.codec else None
     return Profile(
         name=reading.name,
         scopes=reading.scopes,
         settings=settings,
-        origins=Origins(chain, defaults),
-        carried={},
-        layouts={},
+        origins=Origins(chain, defaults),  # type: ignore[arg-type]
+        carried=dict(brought.carried) if brought else {},
+        layouts=dict(brought.layouts) if brought else {},
     )
+
+
+def _brought(reading: Reading) -> Profile:
+    """What a canonical document carries for other dialects; it also states its scopes itself."""
+    from convert.model import codec
+
+    text = reading.file.tree.source.text
+    found, _ = codec.decode(codec.loads(text, reading.file.path), reading.file.path)
+    reading.scopes = found.scopes or reading.scopes
+    return found
 
 
 def carry(reading: Reading) -> None:
     """Put into the profile what the way back needs: keys without a row, and the file's own text."""
     assert reading.profile is not None
     tree = reading.file.tree
-    if reading.table.layout.keeps:
+    if reading.table.codec:
         return  # the canonical document brings its own
     carried = []
     for record in [*reading.records, *reading.file.stray]:
@@ -216,6 +227,6 @@ def carry(reading: Reading) -> None:
     if carried:
         reading.profile.carried[dialect] = tuple(carried)
     source = tree.source
-    mark = "\ufeff" if source.bom else ""
+    mark = source.bom.decode("latin-1")
     name = source.path.replace("\\", "/").rsplit("/", 1)[-1]
-    reading.profile.layouts[dialect] = Layout(name, source.encoding, mark + source.text)
+    reading.profile.layouts[dialect] = Layout(name, source.encoding, source.text, mark)

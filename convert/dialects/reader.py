@@ -187,6 +187,9 @@ def _fill(reading: Reading, rows: list[tuple[int, tuple]]) -> None:
     keyed: list[tuple[int, str | None, str, object]] = []
     for index, row in rows:
         path, name = row[0][depth:], row[1]
+        if (path[0] if path else name) in layout.keeps:
+            reading.records.append(Record(index, "/".join((*path, name)), "book"))
+            continue
         if name in books and not path:
             keyed.append((index, None, name, row[2]))
             last["\0" + name] = index

@@ -369,7 +369,7 @@ class _Builder:
         return found
 
     def number(self, setting: Setting, spec: Mapping[str, Any]) -> NumberAtom:
-        kind = "length" if setting.kind == "outline" else setting.kind
+        kind = setting.unit_kind
         if kind not in NUMBER_KINDS:
             raise TableError(f"{setting.id} is a {setting.kind}, not a number")
         schema_unit = find_unit(setting.unit or "1", kind)
