@@ -47,7 +47,7 @@ def fault(text: str, pos: int, wanted: str) -> tuple[str, int, str]:
         return "JSON has no comments", pos, "delete the comment"
     if wanted in ("value", "key") and here in "]}":
         comma = len(text[:pos].rstrip(" \t\n\r")) - 1
-        if text.startswith(",", comma):
+        if comma >= 0 and text[comma] == ",":
             return "a ',' without a value after it", comma, "delete the ','"
     if here == "'":
         return "single quotes", pos, "use double quotes"

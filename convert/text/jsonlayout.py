@@ -27,7 +27,7 @@ class Layout:
 
     @classmethod
     def seen(cls, text: str, groups: Sequence[Sequence], start: int, last: int | None) -> Layout:
-        """The layout of the group at `start`, taken from its last value, at `last`; of an empty one (None) from the rest.
+        """The layout of the group at `start`, as its last value at `last` shows it; if None, as the rest does.
 
         groups: (path, start, end) of all groups, the root first.
         """

@@ -10,7 +10,7 @@ import re
 from json.decoder import JSONDecodeError, scanstring  # type: ignore[attr-defined]
 from typing import NoReturn
 
-from convert.errors import InputError, Location
+from convert.errors import InputError
 from convert.text.jsonfault import fault
 from convert.text.limits import LIMITS, check
 from convert.text.source import Source
@@ -105,7 +105,6 @@ class Scan:
         pos = self._skip(pos)
         if pos < len(text):
             self._fail(pos, "end")
-        check("entries", len(rows), Location(self._source.path))
 
     def _check_depth(self, pos: int, more: int) -> None:
         if len(self._stack) + more > _DEPTH:

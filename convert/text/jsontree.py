@@ -39,7 +39,7 @@ def parse(source: Source, options: Mapping[str, object] = NOTHING) -> JsonTree:
 class JsonTree(Tree):
     """A JSON text. The mark of a row is the span of the raw value."""
 
-    __slots__ = ("_opened",)
+    __slots__ = ("_opened", "_writer")
 
     syntax = "json"
     defaults: Mapping[str, object] = {"value_objects": ()}
@@ -48,6 +48,7 @@ class JsonTree(Tree):
         scan = Scan(self.source, _paths(self.options["value_objects"]))
         self.rows = scan.rows
         self._opened = scan.groups
+        self._writer: Writer | None = None
 
     def _span(self, index: int) -> tuple[int, int]:
         return self.rows[index][3]
@@ -68,10 +69,15 @@ class JsonTree(Tree):
         kind = self._kind(index)
         if isinstance(new.value, tuple):
             if kind == "list":
-                return Writer(self.source).list_edits(new, start, end)
+                return self._write().list_edits(new, start, end)
         elif (new.value, new.kind) == (value, kind):
             return []
-        return [(start, end, Writer(self.source).value(new))]
+        return [(start, end, self._write().value(new))]
+
+    def _write(self) -> Writer:
+        if self._writer is None:
+            self._writer = Writer(self.source)
+        return self._writer
 
     def _cut(self, indices: Sequence[int]) -> list[Edit]:
         """Neighbours go in one run, with the commas between and after them; at the end of a group, with that before."""
@@ -114,7 +120,7 @@ class JsonTree(Tree):
         names = list(missing[:1] or [new.key for new in items])
         if listed and names != [str(count + more) for more in range(len(names))]:
             raise self._no_group(path, f"the next item of that list is {count}")
-        writer = Writer(self.source)
+        writer = self._write()
         texts = [(new.key, writer.value(new)) for new in items]
         for depth in range(len(missing), 0, -1):
             array = depth < len(missing) and missing[depth] == "0"  # a list is made for an item that is called "0"

@@ -284,6 +284,7 @@ def test_repeated_keys_are_kept_and_told() -> None:
         ('{"a" 1}', "1:6: '1' where ':' after the key should stand"),
         ('{"a": 1 "b": 2}', "1:9: '\"' where ',' or '}' should stand"),
         ('{"a": 1}}', "1:9: '}' where the end of the text should stand"),
+        ("},", "1:1: '}' where a value should stand"),
         ("{", "1:2: the text ends where a key should stand"),
         ("[" * 100_000, "1:101: 101 levels"),
         ('{"a":' * 100_000, "1:501: 101 levels"),
