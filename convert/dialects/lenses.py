@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 
-from convert.dialects.atoms import ABSENT, Atom, CannotSay, Cell, NumberAtom, Unreadable
+from convert.dialects.atoms import ABSENT, Atom, CannotSay, Cell, NumberAtom, PhraseAtom, Unreadable
 from convert.dialects.code import CodeAtom
 from convert.errors import BeadwiseError
 from convert.model.value import Share, State, Value
@@ -63,7 +63,7 @@ class OneLens(Lens):
     def write(self, values: Values, old: Cells, number: Numbers | None = None) -> dict[str, Cell | None]:
         value = values[self.setting]
         before = old.get(self.key)
-        if isinstance(value, tuple):
+        if isinstance(value, tuple) and not isinstance(self.atom, PhraseAtom):
             raise CannotSay("holds one value for all tools")
         if isinstance(self.atom, CodeAtom):
             return {self.key: self.atom.write(value, before, number)}
