@@ -28,8 +28,8 @@ LIMITS = {
 }
 
 
-def check(name: str, amount: int, where: Location | None = None) -> None:
-    """InputError if the amount is beyond the limit of that name.
+def check(name: str, amount: int, where: Location | str | None = None) -> None:
+    """InputError if the amount is beyond the limit of that name. where: a place or the path of the file.
 
     >>> check("depth", 3)
     >>> check("depth", 101)
@@ -40,6 +40,6 @@ def check(name: str, amount: int, where: Location | None = None) -> None:
     if amount > limit.most:
         raise InputError(
             f"{amount} {limit.counted} are more than the {limit.most} that are accepted",
-            where,
+            Location(where) if isinstance(where, str) else where,
             "check that this is a settings file",
         )

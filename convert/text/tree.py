@@ -86,14 +86,14 @@ class Tree:
 
     def __init__(self, source: Source, options: Mapping[str, object] = NOTHING) -> None:
         """Read the source. InputError where it is beyond a limit or breaks the syntax; UsageError for bad options."""
-        check(self.limit, len(source.data), Location(source.path))
+        check(self.limit, len(source.data), source.path)
         self.source = source
         self.options = settle(self.syntax, self.defaults, options) if options else self.defaults
         self.rows: list[tuple[tuple[str, ...], str, Any, Any]] = []
         self._groups: list[Group] | None = None
         self._problems: list[Problem] | None = None
         self._read()
-        check("entries", len(self.rows), Location(source.path))
+        check("entries", len(self.rows), source.path)
 
     def __repr__(self) -> str:
         return f"<{self.syntax} tree of {self.source.path}, {len(self.rows)} entries>"
@@ -290,5 +290,7 @@ def settle(syntax: str, defaults: Mapping[str, Any], given: Mapping[str, object]
         if default is not None and type(value) is not type(default):
             wanted, got = type(default).__name__, type(value).__name__
             raise UsageError(f"the option {name!r} of {syntax} must be {wanted}, not {got}")
+        if default and isinstance(value, tuple) and not all(isinstance(word, str) for word in value):
+            raise UsageError(f"the option {name!r} of {syntax} must be a list of texts")
         options[name] = value
     return options
