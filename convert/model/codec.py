@@ -236,7 +236,16 @@ def profile_from_json(doc: object, path: str = "<input>", text: str = "") -> Pro
 
 def decode(doc: object, path: str = "<input>", text: str = "") -> tuple[Profile, list[Problem]]:
     """The profile of a document as far as it can be read, and all that is wrong with its form."""
+    profile, frame, wrong = decode_parts(doc, path, text)
+    return profile, [*frame, *wrong.values()]
+
+
+def decode_parts(
+    doc: object, path: str = "<input>", text: str = ""
+) -> tuple[Profile, list[Problem], dict[str, Problem]]:
+    """As decode, with the problems of the document's frame apart from those of each setting."""
     problems: list[Problem] = []
+    wrong: dict[str, Problem] = {}
     settings: dict[str, Value] = {}
     if not isinstance(doc, Mapping):
         problems.append(Problem(f"the document is {_shape(doc)}", Location(path), "a profile is an object"))
@@ -253,14 +262,14 @@ def decode(doc: object, path: str = "<input>", text: str = "") -> tuple[Profile,
         where = Location(path, lines.get(name))
         known = SETTINGS.rows().get(name)
         if known is None:
-            near = closest(str(name)) if len(problems) < 20 else []  # looking for close ids takes its time
+            near = closest(str(name)) if len(wrong) < 20 else []  # looking for close ids takes its time
             hint = f"did you mean {', '.join(near)}?" if near else ""
-            problems.append(Problem(f"there is no setting {str(name)[:60]!r}", where, hint))
+            wrong[name] = Problem(f"there is no setting {str(name)[:60]!r}", where, hint)
             continue
         try:
             settings[name] = value_from_json(item, known)
         except InputError as error:
-            problems.append(Problem(error.says, where, error.hint))
+            wrong[name] = Problem(error.says, where, error.hint)
     origins = {name: Origin("own", path, lines.get(name), name) for name in settings}
     profile = Profile(
         str(_member(doc, "name", str, path, problems)),
@@ -270,7 +279,7 @@ def decode(doc: object, path: str = "<input>", text: str = "") -> tuple[Profile,
         _carried(doc, path, problems),
         _layouts(doc, path, problems),
     )
-    return profile, problems
+    return profile, problems, wrong
 
 
 def _member(doc: Mapping[str, Any], name: str, wanted: type, path: str, problems: list[Problem]) -> Any:
