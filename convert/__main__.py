@@ -1,0 +1,5 @@
+"""`python -m convert` is `beadwise`."""
+
+from convert.cli.main import main
+
+raise SystemExit(main())

@@ -1,0 +1,124 @@
+"""`beadwise convert`: files of one dialect into another, with an account of every key."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import click
+
+from convert.cli import options
+from convert.dialects.fates import MEANINGS
+from convert.errors import EXIT_FOUND, EXIT_UNREADABLE, UsageError
+
+if TYPE_CHECKING:
+    from convert.api import Inputs
+    from convert.cli.screen import Screen
+    from convert.dialects.conversion import Conversion
+    from convert.dialects.ledger import Ledger
+
+
+@click.command("convert", short_help="Convert files to another dialect, and account for every key.")
+@click.argument("sources", nargs=-1, required=True, metavar="SRC...")
+@click.option("--to", required=True, metavar="DIALECT", help="The dialect to write; 'beadwise tables' lists them.")
+@options.reading
+@click.option("--out", metavar="PATH", help="File or folder to write; without it, the text goes to standard output.")
+@click.option("--ledger", "ledger_path", metavar="FILE", help="Write what became of every key to this file, as JSON.")
+@click.option(
+    "--max-loss",
+    metavar="FATE",
+    type=click.Choice(list(MEANINGS)),
+    help=f"Exit with 1 if the fate of a key is worse than this one of: {', '.join(MEANINGS)}.",
+)
+@options.dry_run
+@options.replace
+@options.printing
+def command(
+    sources: Sequence[str],
+    to: str,
+    dialect: str | None,
+    profiles: Sequence[str],
+    tables: Sequence[str],
+    out: str | None,
+    ledger_path: str | None,
+    max_loss: str | None,
+    dry_run: bool,
+    replace: bool,
+    screen: Screen,
+) -> int:
+    """Convert settings files to another dialect.
+
+    Every key of the source and of the result is accounted for, and the result is read back before it is written. One
+    file goes to standard output, and the summary to standard error; several files need --out FOLDER. "-" is standard
+    input, a folder stands for the files in it.
+
+    The files are taken together: where the target holds a whole setup, machine, filament and process files become one.
+    Converting to the files' own dialect leaves every byte as it is.
+    """
+    if screen.json and out is None and not dry_run:
+        raise UsageError("--format json needs --out", hint="the ledger takes standard output, so the text needs a place")
+    from convert.api import Session
+
+    session = Session(tables)
+    session.registry.table(to)
+    with screen.working("converting"):
+        inputs = session.read(sources, dialect, profiles)
+        for problem in [*inputs.errors, *(unknown.problem() for unknown in inputs.unknown)]:
+            screen.fail(problem)
+        conversion = session.convert(inputs, to)
+    for problem in conversion.problems:
+        screen.fail(problem)
+    made = conversion.files
+    if out is None and screen.statuses:
+        made = []  # half a result on stdout would pass for a whole one
+    from convert.cli.output import deliver, targets
+
+    paths = targets(made, out)
+    if ledger_path is not None:
+        _check_ledger(ledger_path, paths)
+    told = deliver(screen, made, paths, replace=replace, dry_run=dry_run)
+    if ledger_path is not None and conversion.ledger.entries:
+        _write_ledger(screen, conversion.ledger, ledger_path, replace, dry_run)
+    if max_loss is not None and conversion.ledger.entries:
+        _judge(screen, conversion.ledger, max_loss)
+    _report(screen, inputs, conversion, told)
+    return screen.status()
+
+
+def _check_ledger(path: str, others: Sequence[str] | None) -> None:
+    if path == "-":
+        raise UsageError("--ledger needs the name of a file", hint="--format json prints the ledger to standard output")
+    if os.path.abspath(path) in [os.path.abspath(other) for other in others or ()]:
+        raise UsageError("--ledger and --out name the same file", hint="give the ledger a name of its own")
+
+
+def _write_ledger(screen: Screen, ledger: Ledger, path: str, replace: bool, dry_run: bool) -> None:
+    from convert.cli.output import deliver
+    from convert.dialects.conversion import OutputFile
+    from convert.report.document import encode
+
+    deliver(screen, [OutputFile(path, encode(ledger.document()))], [path], replace=replace, dry_run=dry_run)
+
+
+def _judge(screen: Screen, ledger: Ledger, most: str) -> None:
+    from convert.dialects.fates import ORDER
+
+    worse = [entry for entry in ledger.entries if entry.side == "source" and ORDER[entry.fate] > ORDER[most]]
+    if worse:
+        screen.statuses.add(EXIT_FOUND)
+        noun = "key has" if len(worse) == 1 else "keys have"
+        screen.say(f"{len(worse)} {noun} a fate worse than {most}, the worst is {ledger.worst()}")
+
+
+def _report(screen: Screen, inputs: Inputs, conversion: Conversion, told: Sequence[str]) -> None:
+    if screen.json:
+        screen.document(conversion.ledger.document())
+        return
+    if conversion.ledger.entries and not screen.quiet:
+        from convert.report.ledger import summary
+
+        screen.say(summary(conversion.ledger, told, width=screen.width, paint=screen.paint_aside))
+    screen.notes(problem for file in inputs.family.files for problem in file.tree.problems)
+    if EXIT_UNREADABLE in screen.statuses and not told:
+        screen.say("nothing was written")
