@@ -36,7 +36,8 @@ def document(name: str) -> dict[str, Any]:
 def own(name: str) -> dict[str, Value]:
     """What a sheet says itself."""
     said = leaves({key: value for key, value in document(name).items() if key not in BOOK})
-    return {key: parse_phrase(value if isinstance(value, str) else str(value).lower(), setting(key)) for key, value in said}
+    texts = {key: value if isinstance(value, str) else str(value).lower() for key, value in said}
+    return {key: parse_phrase(text, setting(key)) for key, text in texts.items()}
 
 
 def full(name: str) -> dict[str, Value]:

@@ -1,8 +1,8 @@
 """The demo workshop is complete and physically sound.
 
-The limits below are common practice at the bench, also found in the makers' manuals of ordinary machines: layers of a
-quarter to three quarters of the nozzle bore, beads of one to one and a half bores, pull-backs of a millimetre or less at a
-direct drive and of 3 to 6 mm behind a tube. The bead's section is the usual rectangle with semicircular ends.
+The limits below are common practice at the bench: layers of a quarter to three quarters of the nozzle bore, beads of one
+to one and a half bores, pull-backs of about a millimetre at a direct drive and of 3 to 6 mm behind a tube. The bead's
+section is the usual rectangle with semicircular ends.
 """
 
 from __future__ import annotations
