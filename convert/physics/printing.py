@@ -1,0 +1,174 @@
+"""What the time model has to know of a print, as plain numbers, and the speeds that its limits leave."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import pi, sqrt
+
+from convert.physics import OutOfRange, finite, not_negative, whole, within
+
+_LEAST, _MOST = 1e-3, 1e6  # beyond, no speed, acceleration or flow is meant and doubles lose their digits
+_RIGHT = sqrt(0.5)  # sine of half a right angle
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """How one kind of bead is laid, percents and fallbacks resolved."""
+
+    width: float
+    """mm, at least the height of its layers"""
+    speed: float
+    """mm/s, as asked"""
+    acceleration: float
+    """mm/s2, as asked"""
+    jump: float | None = None
+    """mm/s, instant change of velocity; without it and without a corner deviation corners are full stops"""
+    flow: float = 1.0
+    """flow factor, all factors multiplied"""
+
+
+@dataclass(frozen=True, slots=True)
+class Print:
+    """All that the time model needs, plain numbers; None: no such limit (or, for density and price, not known)."""
+
+    layer_height: float
+    first_height: float
+    outer_wall: Feature
+    inner_wall: Feature
+    solid: Feature
+    top: Feature
+    infill: Feature
+    first_layer: Feature
+    travel_speed: float
+    travel_acceleration: float
+    wall_count: int = 2
+    lower_layers: int = 4
+    """solid layers at the bottom, the first one included"""
+    upper_layers: int = 4
+    """solid layers at the top, the topmost (`top`) included"""
+    fill: float = 0.2
+    """share of the inside filled, 0..1"""
+    families: int = 1
+    """line directions of the infill pattern laid in every layer"""
+    first_area: Feature | None = None
+    """solid lines of the first layer, where they differ from its walls"""
+    first_travel_speed: float | None = None
+    retraction: float = 0.0
+    retraction_speed: float | None = None
+    return_speed: float | None = None
+    overfeed: float = 0.0
+    shortest_travel: float = 0.0
+    """shorter travels are made without retraction and hop"""
+    hop: float = 0.0
+    lift_speed: float | None = None
+    """Z speed of the hop, None: instant"""
+    lift_acceleration: float | None = None
+    pullback_acceleration: float | None = None
+    """mm/s2 of filament while it is pulled back and returned"""
+    corner_deviation: float | None = None
+    """mm; rules the corners where given, else the jumps do"""
+    axis_speed: float | None = None
+    """mm/s, the slower of X and Y"""
+    axis_acceleration: float | None = None
+    """mm/s2, the weaker of X and Y; a machine-wide limit goes into the features' and the travel's own"""
+    axis_jump: float | None = None
+    """mm/s, the smaller of X and Y"""
+    flow_cap: float | None = None
+    """mm3/s, of the process"""
+    melt_rate: float | None = None
+    """mm3/s, of hot end and filament, the smaller"""
+    feed_speed: float | None = None
+    """mm/s of filament"""
+    feed_acceleration: float | None = None
+    """mm/s2 of filament"""
+    least_layer_time: float = 0.0
+    slowest: float = 0.0
+    """mm/s, print speed below which a quick layer is not slowed"""
+    wait: bool = False
+    """pause until the least layer time is up where slowing is not enough"""
+    diameter: float = 1.75
+    density: float | None = None
+    """g/cm3"""
+    price_per_mass: float | None = None
+    """per kg"""
+
+    def __post_init__(self) -> None:
+        within(0.001, 100, layer_height=self.layer_height, first_height=self.first_height)
+        whole(wall_count=self.wall_count, lower_layers=self.lower_layers, upper_layers=self.upper_layers)
+        whole(1, families=self.families)
+        within(0, 1, fill=self.fill)
+        within(
+            _LEAST,
+            _MOST,
+            travel_speed=self.travel_speed,
+            travel_acceleration=self.travel_acceleration,
+            diameter=self.diameter,
+            slowest=self.slowest or 1.0,
+        )
+        finite(overfeed=self.overfeed)
+        for name in _NOT_NEGATIVE:
+            if getattr(self, name) is not None:
+                not_negative(**{name: getattr(self, name)})
+        for name in _POSITIVE:
+            if getattr(self, name) is not None:
+                within(_LEAST, _MOST, **{name: getattr(self, name)})
+        for name in _FEATURES:
+            feature = getattr(self, name)
+            if feature is not None:
+                first = name.startswith("first_")
+                _check(name, feature, self.first_height if first else self.layer_height)
+
+
+_FEATURES = ("outer_wall", "inner_wall", "solid", "top", "infill", "first_layer", "first_area")
+_NOT_NEGATIVE = (
+    "retraction", "shortest_travel", "hop", "corner_deviation", "axis_jump", "least_layer_time",
+    "price_per_mass",
+)  # fmt: skip
+_POSITIVE = (
+    "first_travel_speed", "retraction_speed", "return_speed", "lift_speed", "lift_acceleration", "axis_speed",
+    "axis_acceleration", "pullback_acceleration", "flow_cap", "melt_rate", "feed_speed", "feed_acceleration", "density",
+)  # fmt: skip
+
+
+def _check(name: str, feature: Feature, height: float) -> None:
+    within(0.01, 100, **{f"{name}.width": feature.width})
+    if feature.width < height:
+        raise OutOfRange(f"{name}.width", feature.width, f"at least the layer height, {height:.6g}")
+    for part in ("speed", "acceleration", "flow"):
+        within(_LEAST, _MOST, **{f"{name}.{part}": getattr(feature, part)})
+    if feature.jump is not None:
+        not_negative(**{f"{name}.jump": feature.jump})
+
+
+def bead_limits(print_: Print, feature: Feature, height: float) -> tuple[float, float, float, float]:
+    """Speed (mm/s), acceleration (mm/s2), corner speed (mm/s) and laid section (mm2, flow factor in) of a feature,
+    limits applied.
+
+    >>> slim = Feature(width=0.45, speed=300, acceleration=5000, jump=8)
+    >>> p = Print(0.2, 0.2, slim, slim, slim, slim, slim, slim, 300, 5000, flow_cap=12)
+    >>> [round(v, 4) for v in bead_limits(p, slim, 0.2)]
+    [147.3913, 5000, 5.6569, 0.0814]
+    """
+    laid = (height * (feature.width - height) + pi / 4 * height * height) * feature.flow
+    feed = pi / 4 * print_.diameter**2
+    speed, acceleration = feature.speed, feature.acceleration
+    if print_.axis_speed is not None and print_.axis_speed < speed:
+        speed = print_.axis_speed
+    if print_.flow_cap is not None and print_.flow_cap < speed * laid:
+        speed = print_.flow_cap / laid
+    if print_.melt_rate is not None and print_.melt_rate < speed * laid:
+        speed = print_.melt_rate / laid
+    if print_.feed_speed is not None and print_.feed_speed * feed < speed * laid:
+        speed = print_.feed_speed * feed / laid
+    if print_.axis_acceleration is not None and print_.axis_acceleration < acceleration:
+        acceleration = print_.axis_acceleration
+    if print_.feed_acceleration is not None and print_.feed_acceleration * feed < acceleration * laid:
+        acceleration = print_.feed_acceleration * feed / laid
+    return speed, acceleration, min(speed, _corner(print_, feature, acceleration)), laid
+
+
+def _corner(print_: Print, feature: Feature, acceleration: float) -> float:
+    if print_.corner_deviation is not None:
+        return sqrt(acceleration * print_.corner_deviation * _RIGHT / (1 - _RIGHT))
+    jumps = [jump for jump in (feature.jump, print_.axis_jump) if jump is not None]
+    return min(jumps) * _RIGHT if jumps else 0.0
