@@ -121,7 +121,7 @@ def _travel(body: Body, print_: Print, first: bool) -> dict[str, float]:
     """Seconds of a layer's travels, by travel, retraction and hop."""
     asked = print_.first_travel_speed if first and print_.first_travel_speed else print_.travel_speed
     speed = _least(asked, print_.axis_speed)
-    acceleration = _least(print_.travel_acceleration, print_.axis_acceleration)
+    acceleration = _least(print_.travelling_acceleration, print_.axis_acceleration)
     seconds = {"travel": TRAVELS * _rest_to_rest(body.travel, speed, acceleration)}
     if print_.retraction > 0 and body.travel >= print_.shortest_travel:
         rate = _least(print_.pullback_acceleration, print_.feed_acceleration)

@@ -40,7 +40,7 @@ class Print:
     infill: Feature
     first_layer: Feature
     travel_speed: float
-    travel_acceleration: float
+    travelling_acceleration: float
     wall_count: int = 2
     lower_layers: int = 4
     """solid layers at the bottom, the first one included"""
@@ -101,7 +101,7 @@ class Print:
             _LEAST,
             _MOST,
             travel_speed=self.travel_speed,
-            travel_acceleration=self.travel_acceleration,
+            travelling_acceleration=self.travelling_acceleration,
             diameter=self.diameter,
             slowest=self.slowest or 1.0,
         )

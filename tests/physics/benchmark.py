@@ -1,4 +1,5 @@
-"""How long an estimate of all reference bodies takes, beside the move-by-move simulation: `python -m tests.physics.benchmark`."""
+"""How long an estimate of all reference bodies takes, beside the move-by-move simulation: `python -m
+tests.physics.benchmark`."""
 
 from __future__ import annotations
 

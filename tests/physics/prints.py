@@ -20,7 +20,7 @@ def plain(**changes: object) -> Print:
         infill=Feature(0.45, 120, 3000, 10),
         first_layer=Feature(0.5, 25, 500, 8),
         travel_speed=180,
-        travel_acceleration=3000,
+        travelling_acceleration=3000,
         retraction=0.8,
         retraction_speed=40,
         hop=0.2,
@@ -41,10 +41,10 @@ def beads(width: float, speed: float, acceleration: float, jump: float | None = 
 PRINTS = {
     "ordinary": plain(),
     "fast": plain(
-        **beads(0.45, 300, 12_000, 9), travel_speed=500, travel_acceleration=15_000, corner_deviation=0.015, flow_cap=24,
-        least_layer_time=4, slowest=20,
+        **beads(0.45, 300, 12_000, 9), travel_speed=500, travelling_acceleration=15_000, corner_deviation=0.015,
+        flow_cap=24, least_layer_time=4, slowest=20,
     ),
-    "slow and heavy": plain(**beads(0.5, 45, 400, 5), travel_acceleration=500, wall_count=3, fill=0.35),
+    "slow and heavy": plain(**beads(0.5, 45, 400, 5), travelling_acceleration=500, wall_count=3, fill=0.35),
     "one wall, no skin, no infill": plain(wall_count=1, lower_layers=0, upper_layers=0, fill=0),
     "no walls": plain(wall_count=0, fill=0.15, families=2),
     "solid": plain(fill=1.0, wall_count=2, melt_rate=11),
@@ -59,10 +59,13 @@ PRINTS = {
     "slows without end": plain(least_layer_time=40),
     "slows to a floor": plain(least_layer_time=60, slowest=25, retraction=5, retraction_speed=35, return_speed=20),
     "axis limits": plain(
-        axis_speed=55, axis_acceleration=700, axis_jump=3, first_travel_speed=60, pullback_acceleration=800, overfeed=0.05
+        axis_speed=55, axis_acceleration=700, axis_jump=3, first_travel_speed=60, pullback_acceleration=800,
+        overfeed=0.05,
     ),
     "many walls": plain(wall_count=40, **beads(0.8, 70, 2000, 12, flow=1.03), layer_height=0.4, first_height=0.4),
-    "wide jumps, weak drive": plain(**beads(0.45, 150, 150, 30), fill=0.08, travel_acceleration=150, hop=0, shortest_travel=10),
+    "wide jumps, weak drive": plain(
+        **beads(0.45, 150, 150, 30), fill=0.08, travelling_acceleration=150, hop=0, shortest_travel=10
+    ),
     "own first layer, uneven height": plain(
         layer_height=0.17, first_height=0.3, first_area=Feature(0.6, 40, 800, 4), lower_layers=1, upper_layers=1
     ),

@@ -1,9 +1,10 @@
 """A print of a reference body, move by move: the independent check of the time model.
 
-Nothing here comes from the product but the plain numbers of a `Print` and a `Body`. Every layer is written out as polylines of points,
-every corner gets its speed from the angle between its two lines, every polyline is planned forwards and backwards, and a quick layer is
-slowed by searching the one share of speed that fills the least layer time. Lines come in whole numbers: where the model counts 12.3 lines
-in a layer, here 12 or 13 are laid, so that the sum over layers keeps up.
+Nothing here comes from the product but the plain numbers of a `Print` and a `Body`. Every layer is written out as
+polylines of points, every corner gets its speed from the angle between its two lines, every polyline is planned
+forwards and backwards, and a quick layer is slowed by searching the one share of speed that fills the least layer time.
+Lines come in whole numbers: where the model counts 12.3 lines in a layer, here 12 or 13 are laid, so that the sum over
+layers keeps up.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from dataclasses import dataclass
+from itertools import pairwise
 
 from convert.physics.bodies import Body
 from convert.physics.printing import Feature, Print
@@ -163,7 +165,7 @@ def polyline_seconds(print_: Print, line: Polyline, height: float, share: float)
     if share < 1:
         top = max(top * share, min(top, print_.slowest))
     points = line.points
-    lengths = [math.dist(a, b) for a, b in zip(points, points[1:], strict=False)]
+    lengths = [math.dist(a, b) for a, b in pairwise(points)]
     nodes = [0.0]
     for a, b, c in zip(points, points[1:], points[2:], strict=False):
         nodes.append(min(top, corner(print_, feature, rate, a, b, c)))
@@ -200,7 +202,7 @@ def move_seconds(length: float, start: float, end: float, top: float, rate: floa
 def travels(body: Body, print_: Print, first: bool) -> dict[str, float]:
     speed = print_.first_travel_speed if first and print_.first_travel_speed is not None else print_.travel_speed
     speed = min(speed, print_.axis_speed or math.inf)
-    rate = min(print_.travel_acceleration, print_.axis_acceleration or math.inf)
+    rate = min(print_.travelling_acceleration, print_.axis_acceleration or math.inf)
     found: dict[str, float] = defaultdict(float)
     for _ in range(8):
         found["travel"] += move_seconds(body.travel, 0, 0, speed, rate)
