@@ -1,6 +1,6 @@
 """The demo workshop is complete and physically sound.
 
-The limits below are common practice at the bench: layers of a quarter to three quarters of the nozzle bore, beads of one
+The limits below are common practice: layers of a quarter to three quarters of the nozzle bore, beads of one
 to one and a half bores, pull-backs of about a millimetre at a direct drive and of 3 to 6 mm behind a tube. The bead's
 section is the usual rectangle with semicircular ends.
 """
