@@ -15,6 +15,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from convert import files
+from convert.dialects.beads import TWINS
 from convert.dialects.conversion import Conversion, OutputFile, convert_readings, read_sources
 from convert.dialects.detect import HINT, Match, Unknown, detect, match, parse
 from convert.dialects.inherit import Family
@@ -145,6 +146,9 @@ class Session:
                         reading.profile.settings.pop(name, None)
                     else:
                         reading.profile.settings[name] = value
+                        if name not in file.table.by_setting:
+                            # A dialect that states the thickness is told the count as a thickness, and vice versa.
+                            reading.profile.settings.pop(TWINS.get(name, ""), None)
             if readings:
                 one = convert_readings(inputs.family, readings, file.table)
                 for made in one.files:

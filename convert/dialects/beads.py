@@ -7,7 +7,7 @@ of a bead with semicircular ends).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -37,8 +37,19 @@ class Made:
     sources: str
 
 
+def read_counts(settings: Mapping[str, Value], table: Table) -> dict[str, Made]:
+    """The counts that the dialect makes of thicknesses it states: only the dialect itself knows how it counts."""
+    made = {}
+    for name, twin in TWINS.items():
+        if name.endswith("thickness") and name in settings and twin not in settings:
+            found = derive(name, twin, settings, table.beads)
+            if found is not None:
+                made[twin] = found
+    return made
+
+
 def fill(wanted: Mapping[str, Value], context: Mapping[str, Value], table: Table, scopes: tuple[str, ...]) -> dict[str, Made]:
-    """The twins that the dialect can say of values that it cannot."""
+    """The twins that the dialect can say, of values that it cannot."""
     made = {}
     for name, twin in TWINS.items():
         if name in wanted and twin not in wanted and name not in table.by_setting and twin in table.by_setting:
@@ -47,6 +58,24 @@ def fill(wanted: Mapping[str, Value], context: Mapping[str, Value], table: Table
             found = derive(name, twin, {**context, **wanted}, table.beads)
             if found is not None:
                 made[twin] = found
+    return made
+
+
+def recount(
+    wanted: Mapping[str, Value], context: Mapping[str, Value], table: Table, derived: Collection[str]
+) -> dict[str, Made]:
+    """Thicknesses that this dialect would count otherwise than the source did: others, so that the count stays."""
+    made = {}
+    for name in derived:
+        twin = TWINS[name]
+        if not table.beads or name in table.by_setting or twin not in table.by_setting or twin not in wanted:
+            continue
+        values = {**context, **wanted}
+        counted = derive(twin, name, values, table.beads)
+        if counted is not None and counted.value != wanted.get(name):
+            found = derive(name, twin, values, table.beads)
+            if found is not None:
+                made[twin] = Made(found.value, f"{found.sources}, so that the count stays {wanted[name]}")
     return made
 
 

@@ -114,7 +114,9 @@ def put(one: Plan, file: FileReading) -> Tree:
         if reading is None:
             raise OutputError(f"the kept file has no place for {item.name!r}", Location(one.name), "convert it anew")
         current = reading.profile.settings if reading.profile is not None else reading.own
-        item.said = say(table, reading.scopes, item.values, item.context, reading.cells, current, reading.own)
+        item.said = say(
+            table, reading.scopes, item.values, item.context, reading.cells, current, reading.own, item.derived()
+        )
         fresh: dict[tuple[str, ...], list[New]] = {}
         for key, cell in item.said.cells.items():
             index = reading.indices.get(key)
@@ -157,8 +159,8 @@ def compose(one: Plan, table: Table, links: dict[int, str]) -> Tree:
         current = None
         if link is not None and item.parent is not None and item.parent.said is not None:
             current = {n: o.value for n, o in item.parent.said.outcomes.items() if o.value is not None}
-        assumed = {name: v for name, v in table.default_for(item.scopes) if name not in item.values}
-        item.said = say(table, item.scopes, item.values, item.context, {}, {**_defaults(table, item), **(current or {})})
+        current = {**_defaults(table, item), **(current or {})}
+        item.said = say(table, item.scopes, item.values, item.context, {}, current, derived=item.derived())
         books = [
             (what, place, value)
             for what, place, value in (
@@ -179,7 +181,6 @@ def compose(one: Plan, table: Table, links: dict[int, str]) -> Tree:
                 groups.setdefault((*root, *path), []).append(New(name, cell.value, cell.kind, cell.unit))
         for path, items in groups.items():
             tree = tree.extend(path, items, attributes if path == root else {})
-        del assumed
     return tree
 
 
@@ -281,7 +282,8 @@ def _account(family: Family, done: Sequence[tuple[Plan, FileReading]], ledger: l
                 if one.kept is not None or (item.reading is not None and item.reading.table.codec):
                     kept[id(first)].add(one.name)
                 for name, outcome in item.said.outcomes.items():
-                    if name in profile.settings and item.source_of(name) is profile or len(item.sources) == 1:
+                    # Several sources: parts of a setup, or equal profiles that became one. All that say it are accounted.
+                    if len(item.sources) == 1 or equal_values(profile.settings.get(name), item.values.get(name)):
                         owner = origins.owner(name)
                         if owner is not None:
                             by_owner.setdefault((id(owner), name), []).append((outcome, item))

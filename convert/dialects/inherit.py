@@ -10,6 +10,7 @@ import os
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
+from convert.dialects import beads
 from convert.dialects.reader import FileReading, Reading, location
 from convert.errors import InputError, Location
 from convert.model.profile import Carried, Layout, Origin, Profile
@@ -24,10 +25,12 @@ Opener = Callable[[str], "FileReading | None"]
 class Origins(Mapping[str, Origin]):
     """Where each value of a profile comes from; looked up when somebody asks."""
 
-    __slots__ = ("chain", "defaults")
+    __slots__ = ("chain", "defaults", "derived")
 
-    def __init__(self, chain: tuple[Reading, ...], defaults: Mapping[str, Value]) -> None:
-        self.chain, self.defaults = chain, defaults
+    def __init__(
+        self, chain: tuple[Reading, ...], defaults: Mapping[str, Value], derived: Mapping[str, str] | None = None
+    ) -> None:
+        self.chain, self.defaults, self.derived = chain, defaults, dict(derived or {})
 
     def owner(self, setting: str) -> Reading | None:
         """The profile that says the value: the first of the chain, child before parents."""
@@ -39,8 +42,10 @@ class Origins(Mapping[str, Origin]):
     def __getitem__(self, setting: str) -> Origin:
         owner = self.owner(setting)
         if owner is None:
+            first = self.chain[0]
+            if setting in self.derived:
+                return Origin(how="derived", file=first.file.path, line=None, key="", source=self.derived[setting])
             if setting in self.defaults:
-                first = self.chain[0]
                 return Origin(how="default", file=first.file.path, line=None, key="", source=first.table.dialect)
             raise KeyError(setting)
         if owner is self.chain[0]:
@@ -48,8 +53,8 @@ class Origins(Mapping[str, Origin]):
         return owner.origin(setting, "inherited", owner.name)
 
     def __iter__(self) -> Iterator[str]:
-        seen = set(self.defaults)
-        yield from self.defaults
+        seen = {*self.defaults, *self.derived}
+        yield from seen
         for reading in self.chain:
             for setting in reading.own:
                 if setting not in seen:
@@ -187,16 +192,18 @@ def _profile(reading: Reading, chain: tuple[Reading, ...]) -> Profile:
             settings.update(ancestor.own)
     defaults = {}
     if table.defaults:
-        scopes = reading.scopes
-        for name, value in table.default_for(scopes):
-            if name not in settings:
+        for name, value in table.default_for(reading.scopes):
+            # A count that is absent takes no default where the thickness is stated, and the other way round.
+            if name not in settings and beads.TWINS.get(name) not in settings:
                 settings[name] = defaults[name] = value
+    derived = beads.read_counts(settings, table) if table.beads else {}
+    settings.update((name, made.value) for name, made in derived.items())
     brought = _brought(reading) if table.codec else None
     return Profile(
         name=reading.name,
         scopes=reading.scopes,
         settings=settings,
-        origins=Origins(chain, defaults),  # type: ignore[arg-type]
+        origins=Origins(chain, defaults, {name: made.sources for name, made in derived.items()}),  # type: ignore[arg-type]
         carried=dict(brought.carried) if brought else {},
         layouts=dict(brought.layouts) if brought else {},
     )

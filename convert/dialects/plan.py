@@ -34,6 +34,16 @@ class Item:
     said: Said | None = None
     reading: Reading | None = None
 
+    def derived(self) -> list[str]:
+        """Values that nobody stated: reading made them of others."""
+        return [
+            name
+            for profile in self.sources
+            if isinstance(profile.origins, Origins)
+            for name in profile.origins.derived
+            if name in self.values
+        ]
+
     def source_of(self, setting: str) -> Profile | None:
         """The profile that a value comes from."""
         return next((profile for profile in self.sources if setting in profile.settings), None)

@@ -6,7 +6,7 @@ alone; `compose` makes new files. There is no other way out of the profile, also
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -55,12 +55,14 @@ def say(
     old: Mapping[str, Cell],
     current: Values | None = None,
     own: Values | None = None,
+    derived: Collection[str] = (),
 ) -> Said:
     """Say `values` in the dialect of `table`.
 
     `context` holds all values of the setup, for relations that must become numbers. `old` are the cells that stand in the
     file now (they lend their style), `own` what these cells mean, and `current` what the file means with inheritance and
-    defaults: what is said already and stands elsewhere is not said again.
+    defaults: what is said already and stands elsewhere is not said again. `derived` are counts that the source made of the
+    thicknesses it states: a dialect that states the thickness only gets one that it counts the same.
     """
     said = Said()
     wanted = from_machine(dict(values), table) if table.frames else dict(values)
@@ -68,6 +70,7 @@ def say(
     if current is not None and table.frames:
         now = from_machine(dict(current), table)
     made = beads.fill(wanted, context, table, scopes)
+    made.update(beads.recount(wanted, context, table, derived))
     for name, value in made.items():
         wanted[name] = value.value
     seen: set[int] = set()
@@ -96,7 +99,8 @@ def say(
             said.outcomes[name] = _with(outcome, worst(outcome.fate, DERIVED), f"from {rule.sources}")
     for name, value in values.items():
         if name not in said.outcomes:
-            if name in beads.TWINS and (twin := beads.TWINS[name]) in said.outcomes and twin in made:
+            twin = beads.TWINS.get(name, "")
+            if twin in said.outcomes and (twin in made or name in derived):
                 of = said.outcomes[twin]
                 said.outcomes[name] = Outcome(name, DERIVED, of.keys, None, None, f"said as {twin}")
             else:
