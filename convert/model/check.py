@@ -78,7 +78,7 @@ def check_relations(profile: Profile, bad: set[str]) -> list[Problem]:
             continue  # the base is wrong, or part of a circle, and reported there
         for item in resolved if isinstance(resolved, tuple) else (resolved,):
             if isinstance(item, Fraction) and not in_range(SETTINGS[name], settle(item)):
-                says = f"{name} is {spell_phrase(value, SETTINGS[name])}, which comes to "
+                says = f"{name} is {_clipped(spell_phrase(value, SETTINGS[name]))}, which comes to "
                 problems.append(place_problem(profile, name, says + _out_of_range(SETTINGS[name], item)))
                 break
     return problems
@@ -191,7 +191,7 @@ def _explain_one(setting: Setting, value: Value) -> tuple[str, str]:
         if not isinstance(value, Fraction):
             return f"{name} is {value!r:.40}, and a number is wanted", ""
         if setting.kind == "count" and value.denominator != 1:
-            return f"{name} is {spell(value)}, and counts are whole", f"write {round(value)}"
+            return f"{name} is {_clipped(spell(value))}, and counts are whole", "write a whole number"
         return f"{name} is {_out_of_range(setting, value)}", likely_slip(setting, value)
     if setting.kind == "choice":
         shown = repr(value)[:40]
@@ -201,7 +201,11 @@ def _explain_one(setting: Setting, value: Value) -> tuple[str, str]:
 
 def _out_of_range(setting: Setting, value: Fraction) -> str:
     low, high = setting.minimum or Fraction(0), setting.maximum or Fraction(0)
-    return f"{spell_phrase(value, setting)}, allowed {spell(low)} to {spell(high)}"
+    return f"{_clipped(spell_phrase(value, setting))}, allowed {spell(low)} to {spell(high)}"
+
+
+def _clipped(text: str) -> str:
+    return text if len(text) <= 80 else f"{text[:30]}...{text[-30:]}"
 
 
 def _explain_share(setting: Setting, value: Share) -> tuple[str, str]:
@@ -219,5 +223,8 @@ def _explain_share(setting: Setting, value: Share) -> tuple[str, str]:
             says = f"{name} cannot refer to {value.of}: they have different words"
         return says, "refer to a setting of the same kind, or write a value"
     if not setting.is_number:
-        return f"{name} cannot be {spell(value.percent)} % of {value.of}", "100 percent says that it is the same"
-    return f"{name} is {spell(value.percent)} % of {value.of}", "a share is 0 % or more"
+        return (
+            f"{name} cannot be {_clipped(spell(value.percent))} % of {value.of}",
+            "100 percent says that it is the same",
+        )
+    return f"{name} is {_clipped(spell(value.percent))} % of {value.of}", "a share is 0 % or more"

@@ -270,10 +270,11 @@ def decode_parts(
             settings[name] = value_from_json(item, known)
         except InputError as error:
             wrong[name] = Problem(error.says, where, error.hint)
+    scopes = _scopes(doc, path, problems)
     origins = {name: Origin("own", path, lines.get(name), name) for name in settings}
     profile = Profile(
         str(_member(doc, "name", str, path, problems)),
-        tuple(scope for scope in SCOPES if scope in _scopes(doc, path, problems)),
+        tuple(scope for scope in SCOPES if scope in scopes),
         settings,
         origins,
         _carried(doc, path, problems),
@@ -336,17 +337,18 @@ def _layouts(doc: Mapping[str, Any], path: str, problems: list[Problem]) -> dict
 def _lines(text: str, settings: Mapping[str, Any]) -> dict[str, int]:
     """The line of each setting's id, where it stands as the name of a member behind "settings", in their order."""
     lines: dict[str, int] = {}
-    known = SETTINGS.rows()
+    missed = 0
     offset = max(text.find('"settings"'), 0)
     line = text.count("\n", 0, offset) + 1
     for name in settings if text else ():
-        if name not in known:
-            continue
         mark = f'"{name}"'
         found = text.find(mark, offset)
         while found >= 0 and text[found + len(mark) : found + len(mark) + 40].lstrip()[:1] != ":":
             found = text.find(mark, found + 1)
         if found < 0:
+            missed += 1  # an id written with escapes; each miss has read all of the text
+            if missed > 20:
+                break
             continue
         line += text.count("\n", offset, found)
         offset = found

@@ -37,8 +37,8 @@ def build() -> Schema:
         "$id": "urn:beadwise:schema:profile:1",
         "title": "Canonical profile",
         "description": "The settings of a print for one or more scopes. A value has a unit of its kind, or is a "
-        "percent of another setting, or a state. The ranges hold in the schema's unit, the one with bounds; a value in another "
-        "unit is converted first.",
+        "percent of another setting, or a state. The ranges hold in the schema's unit, the one with bounds; a value in "
+        "another unit is converted first.",
         "type": "object",
         "properties": {
             "beadwise": {"const": "profile/1"},

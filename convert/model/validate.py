@@ -40,14 +40,19 @@ def validate(doc: object, path: str, text: str = "") -> list[Problem]:
     profile, frame, wrong = decode_parts(doc, path, text)
     bad, frame_errors = judge(doc)
     problems = frame or [Problem(says, Location(path), "see schemas/profile.schema.json") for says in frame_errors]
-    for name, says in bad.items():
+    for name in (name for name in _settings(doc) if name in bad):
         if name in wrong:
             problems.append(wrong[name])
         elif name in profile.settings and not is_good(SETTINGS[name], profile.settings[name]):
             problems.append(place_problem(profile, name, *explain(SETTINGS[name], profile.settings[name])))
         else:
-            problems.append(Problem(f"{str(name)[:60]} is not as the schema wants it: {says}", Location(path)))
+            problems.append(Problem(f"{str(name)[:60]} is not as the schema wants it: {bad[name]}", Location(path)))
     return problems + check_relations(profile, set(bad))
+
+
+def _settings(doc: object) -> Mapping[str, Any]:
+    found = doc.get("settings") if isinstance(doc, Mapping) else None
+    return found if isinstance(found, Mapping) else {}
 
 
 def judge(doc: object) -> tuple[dict[str, str], list[str]]:
