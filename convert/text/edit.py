@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 # start, end, new text; an insertion has start == end
 Edit = tuple[int, int, str]
@@ -32,6 +32,19 @@ def splice(text: str, edits: Iterable[Edit]) -> str:
 
 def _order(edit: Edit) -> tuple[int, int]:
     return edit[0], edit[1]
+
+
+def add_lines(text: str, at: int, lines: Sequence[str]) -> list[Edit]:
+    """The edit that puts whole lines at the start of a line, or at the end of the text even if its last line is open.
+
+    >>> splice("a = 1", add_lines("a = 1", 5, ["b = 2", "c = 3"]))
+    'a = 1\\nb = 2\\nc = 3'
+    """
+    if not lines:
+        return []
+    end = line_end(text, at)
+    added = end.join(lines)
+    return [(at, at, end + added if at and text[at - 1] not in "\r\n" else added + end)]
 
 
 def line_end(text: str, near: int | None = None) -> str:

@@ -107,9 +107,10 @@ class Reading:
             if name is not None:
                 self.headers.append((number, len(self.rows), name))
                 return (name,)
-        start, end = pairs.first_mark(body, self.marks)
+        line = line.lstrip(self.blanks)
+        start, end = pairs.first_mark(line, self.marks)
         if start > 0:
-            self.rows.append((path, body[:start].rstrip(self.blanks), body[end:].lstrip(self.blanks), number))
+            self.rows.append((path, line[:start].rstrip(self.blanks), line[end:].strip(self.blanks), number))
         else:
             self.strays.append(number)
         return path

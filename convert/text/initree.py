@@ -21,7 +21,7 @@ from dataclasses import replace
 
 from convert.errors import OutputError, Problem, UsageError
 from convert.text import pairs
-from convert.text.edit import Edit, line_end
+from convert.text.edit import Edit, add_lines, line_end
 from convert.text.iniread import Reading, without_comment
 from convert.text.pairs import BLANKS, Pair
 from convert.text.tree import NOTHING, Group, New, Tree
@@ -74,8 +74,6 @@ class IniTree(Tree):
         if last > first:
             start, full = self.source.line(last)
             return replace(pair, end=start + len(without_comment(text[start:full], self.options).rstrip(BLANKS)))
-        if end < full and pair.start == pair.end:  # keeps a blank before the comment
-            return replace(pair, start=pair.mark_end, end=pair.mark_end)
         return pair
 
     def _span(self, index: int) -> tuple[int, int]:
@@ -83,7 +81,7 @@ class IniTree(Tree):
         return pair.start, pair.end
 
     def _list_groups(self) -> list[Group]:
-        starts = [self.source.starts[line] for line, _, _ in self._headers]
+        starts = [self.source.start(line) for line, _, _ in self._headers]
         ends = [*starts[1:], len(self.source.text)]
         groups = [Group((), {}, 0, starts[0] if starts else ends[0])]
         for (_, _, name), start, end in zip(self._headers, starts, ends, strict=False):
@@ -94,14 +92,13 @@ class IniTree(Tree):
         problems = self._repeated()
         marks = " or ".join(repr(mark) for mark in self.options["separators"])
         for line in self._strays:
-            where = self.source.location(self.source.starts[line])
-            problems.append(
-                Problem("this line is neither a setting nor a comment", where, f"write {marks} after a name")
-            )
+            where = self.source.location(self.source.start(line))
+            says = "this line is neither a setting nor a comment"
+            problems.append(Problem(says, where, f"write {marks} after a name"))
         seen: dict[str, int] = {}
         for line, _, name in self._headers:
             if name in seen:
-                where = self.source.location(self.source.starts[line])
+                where = self.source.location(self.source.start(line))
                 says = f"the section {name!r} was there already, on line {seen[name] + 1}"
                 problems.append(Problem(says, where, "join the two"))
             seen.setdefault(name, line)
@@ -111,18 +108,19 @@ class IniTree(Tree):
 
     def _put(self, index: int, new: New) -> list[Edit]:
         pair = self._pair(index)
-        indent = self.source.text[self.source.starts[self._lines(index)[0]] : pair.key_start]
+        indent = self.source.text[self.source.start(self._lines(index)[0]) : pair.key_start]
         return [(pair.start, pair.end, pairs.fill(self.source.text, pair, self._spell(new, indent)))]
 
     def _cut(self, indices: Sequence[int]) -> list[Edit]:
-        return [(self._line_start(first), self._line_start(last + 1), "") for first, last in map(self._lines, indices)]
+        return [
+            (self.source.start(first), self.source.start(last + 1), "") for first, last in map(self._lines, indices)
+        ]
 
     def _add(self, path: tuple[str, ...], items: Sequence[New], attributes: Mapping[str, str]) -> list[Edit]:
         if path and (len(path) > 1 or not self.options["sections"]):
             says = f"there is no place for the group {'/'.join(path)!r} in this file"
-            raise OutputError(
-                says, self.source.location(0), "its settings stand in one level of sections" if path[1:] else ""
-            )
+            hint = "its settings stand in one level of sections" if path[1:] else "its settings stand in no sections"
+            raise OutputError(says, self.source.location(0), hint)
         text = self.source.text
         rows, at, lines = self._block(path)
         indent, model = "", None
@@ -130,17 +128,16 @@ class IniTree(Tree):
             last = rows[-1] if rows else len(self.rows) - 1
             spaced = next((index for index in reversed(rows[-20:]) if self.rows[index][2]), last)
             model = self._pair(spaced)
-            indent = text[self._line_start(self._lines(last)[0]) : self._pair(last).key_start]
+            indent = text[self.source.start(self._lines(last)[0]) : self._pair(last).key_start]
+        mark = self.options["separators"][0]
+        remark = self._remark() if any(new.comment for new in items) else ""
         for new in items:
-            lines += [f"{indent}{self._remark()} {line}" for line in new.comment.splitlines()] if self._remark() else []
+            if remark:
+                lines += [f"{indent}{remark} {line}" for line in new.comment.splitlines()]
             value = self._spell(new, indent)
-            mark = self.options["separators"][0]
             spelt = pairs.like(text, model, new.key, value) if model else pairs.plain(mark, new.key, value)
             lines.append(indent + spelt)
-        end = line_end(text, at)
-        if at and text[at - 1] not in "\r\n":
-            return [(at, at, end + end.join(lines))]
-        return [(at, at, end.join(lines) + end)] if lines else []
+        return add_lines(text, at, lines)
 
     def _block(self, path: tuple[str, ...]) -> tuple[range, int, list[str]]:
         """Where to append to a group: its rows (of its last header), the offset, and the lines that must come first."""
@@ -151,10 +148,10 @@ class IniTree(Tree):
             if names[at] == path:
                 rows = range(bounds[at], bounds[at + 1])
                 if rows:
-                    return rows, self._line_start(self._lines(rows[-1])[1] + 1), []
+                    return rows, self.source.start(self._lines(rows[-1])[1] + 1), []
                 if path:
-                    return rows, self._line_start(self._headers[at - 1][0] + 1), []
-                return rows, self._line_start(self._headers[0][0]) if self._headers else len(text), []
+                    return rows, self.source.start(self._headers[at - 1][0] + 1), []
+                return rows, self.source.start(self._headers[0][0]) if self._headers else len(text), []
         gap = [] if not text or text.endswith(("\n\n", "\r\n\r\n", "\r\r")) else [""]
         return range(0), len(text), [*gap, f"[{path[0]}]"]
 
@@ -178,7 +175,3 @@ class IniTree(Tree):
     def _lines(self, index: int) -> tuple[int, int]:
         mark = self.rows[index][3]
         return mark if isinstance(mark, tuple) else (mark, mark)
-
-    def _line_start(self, line: int) -> int:
-        starts = self.source.starts
-        return starts[line] if line < len(starts) else len(self.source.text)

@@ -47,16 +47,17 @@ def locate(text: str, start: int, end: int, marks: Sequence[str]) -> Pair:
     >>> locate("x = 1 ", 0, 6, ["="])
     Pair(key_start=0, key_end=1, mark_start=2, mark_end=3, start=4, end=5)
     """
-    mark_start, mark_end = first_mark(text, marks, start, end)
-    key = text[start:mark_start]
-    key_start = start + len(key) - len(key.lstrip(BLANKS))
+    line = text[start:end]
+    key_start = start + len(line) - len(line.lstrip(BLANKS))
+    mark_start, mark_end = first_mark(text, marks, key_start, end)
+    key_end = key_start + len(text[key_start:mark_start].rstrip(BLANKS))
     value = text[mark_end:end]
     lead = len(value) - len(value.lstrip(BLANKS))
     if lead == len(value):
         at = mark_end + min(1, lead)
-        return Pair(key_start, start + len(key.rstrip(BLANKS)), mark_start, mark_end, at, at)
+        return Pair(key_start, key_end, mark_start, mark_end, at, at)
     value_end = mark_end + len(value.rstrip(BLANKS))
-    return Pair(key_start, start + len(key.rstrip(BLANKS)), mark_start, mark_end, mark_end + lead, value_end)
+    return Pair(key_start, key_end, mark_start, mark_end, mark_end + lead, value_end)
 
 
 def fill(text: str, pair: Pair, value: str) -> str:

@@ -94,13 +94,16 @@ class Source:
         return text.split("\n")
 
     @property
+    def flat(self) -> str:
+        """The text, as long as it is, but with \\n at the end of each line: \\r\\n has become a blank and \\n."""
+        text = self.text
+        return text.replace("\r\n", " \n").replace("\r", "\n") if "\r" in text else text
+
+    @property
     def starts(self) -> list[int]:
         """Offset of the start of each line; a line ends with \\n, \\r\\n or \\r."""
         if self._starts is None:
-            ends = self.text
-            if "\r" in ends:  # same length, so that offsets stay true
-                ends = ends.replace("\r\n", " \n").replace("\r", "\n")
-            lengths = [len(line) + 1 for line in ends.split("\n")]
+            lengths = [len(line) + 1 for line in self.flat.split("\n")]
             lengths.pop()
             self._starts = list(accumulate(lengths, initial=0))
         return self._starts
@@ -113,6 +116,10 @@ class Source:
             return start, len(self.text)
         end = starts[number + 1] - 1
         return start, end - (self.text[end] == "\n" and end > start and self.text[end - 1] == "\r")
+
+    def start(self, number: int) -> int:
+        """Offset of the start of a line (number from 0), or of the end of the text if there is no such line."""
+        return self.starts[number] if number < len(self.starts) else len(self.text)
 
     def place(self, offset: int) -> tuple[int, int]:
         """Line and column, both from 1 and in characters, of an offset 0..len(text)."""

@@ -149,22 +149,23 @@ class Tree:
 
         Every other byte stays. OutputError if the syntax, the encoding or the place cannot hold a value.
         """
-        edits: list[Edit] = []
-        gone = sorted(index for index, new in changes.items() if new is None)
-        for index, new in changes.items():
-            self.rows[index]  # IndexError now rather than a wrong edit
-            if new is not None:
-                self._accept(new, self.where(index))
-                edits += self._put(index, new)
+        size = len(self.rows)
+        if not all(0 <= index < size for index in changes):
+            raise IndexError("there is no such entry")
+        news = {index: new for index, new in changes.items() if new is not None}
+        gone = sorted(index for index in changes if index not in news)
+        for index, new in news.items():
+            self._accept(new, self.where(index))
+        edits = self._put_all(news)
         if gone:
             edits += self._cut(gone)
         tree = self._again(splice(self.source.text, edits))
-        kept = [index for index in range(len(self.rows)) if changes.get(index, _KEEP) is not None]
-        for index, after in zip(kept, tree.rows, strict=False):
-            new = changes.get(index)
-            wanted = self.rows[index][2] if new is None else new.value
-            if after[2] != wanted:
-                raise self._unreadable(self.rows[index][1], self.where(index))
+        kept = [index for index in range(size) if index in news or index not in changes]
+        for index, row in zip(kept, tree.rows, strict=False):
+            before = self.rows[index]
+            wanted = news[index].value if index in news else before[2]
+            if row[2] != wanted or (not gone and row[:2] != before[:2]):
+                raise self._unreadable(before[1], self.where(index))
         if len(kept) != len(tree.rows):
             raise self._unreadable(", ".join(self.rows[index][1] for index in list(changes)[:3]), None)
         return tree
@@ -223,6 +224,9 @@ class Tree:
     def _list_problems(self) -> list[Problem]:
         return self._repeated()
 
+    def _put_all(self, news: Mapping[int, New]) -> list[Edit]:
+        return [edit for index, new in news.items() for edit in self._put(index, new)]
+
     def _put(self, index: int, new: New) -> list[Edit]:
         raise NotImplementedError
 
@@ -264,9 +268,6 @@ class Entries(Sequence[Entry]):
         if not -size <= index < size:
             raise IndexError(index)
         return self._tree.entry(index % size)
-
-
-_KEEP = object()
 
 
 def settle(syntax: str, defaults: Mapping[str, Any], given: Mapping[str, object]) -> dict[str, Any]:
