@@ -43,22 +43,22 @@ class Setup:
         self.limits = limits if limits is not None else Limits.shipped()
         self.polymers = polymers if polymers is not None else Polymers.shipped()
         self.assumed: dict[str, str] = {}
-        self._memo: dict[str, object] = {}
+        self.memo: dict[str, object] = {}
 
     # ---- values
 
     def value(self, name: str) -> Value | None:
         """The resolved value for this tool, features taking their default; None where it is not stated."""
         key = "value " + name
-        if key not in self._memo:
+        if key not in self.memo:
             try:
                 found = effective(self.values, name)
             except InputError as error:
                 raise Missing(f"{name} ({error.says})") from None
             if isinstance(found, tuple) and SETTINGS[name].per_tool:
                 found = found[min(self.tool, len(found) - 1)] if found else None
-            self._memo[key] = found
-        return self._memo[key]  # type: ignore[return-value]
+            self.memo[key] = found
+        return self.memo[key]  # type: ignore[return-value]
 
     def has(self, name: str) -> bool:
         """Whether a usable value is stated ("automatic" is none)."""
@@ -131,6 +131,6 @@ class Setup:
 
     def once(self, name: str, compute: Callable[[], float]) -> float:
         """A derived quantity, computed once."""
-        if name not in self._memo:
-            self._memo[name] = compute()
-        return self._memo[name]  # type: ignore[return-value]
+        if name not in self.memo:
+            self.memo[name] = compute()
+        return self.memo[name]  # type: ignore[return-value]

@@ -1,0 +1,498 @@
+"""Derived quantities over a setup: what the settings come to, each with its inputs, unit and formula.
+
+A quantity is computed when somebody asks, from the setup's own numbers; a missing input raises `Missing` with its name. Those
+per feature take one of FEATURES. `explain` prints them, rules judge them, and a comparison shows them before and after.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from convert.errors import UsageError
+from convert.physics import bead, corner, duration, flow, infill, lead, motion, retraction, ringing, shells, surface
+from convert.physics.bodies import body
+from convert.physics.duration import Estimate
+from convert.physics.printing import Feature, Print
+from convert.rules.setup import Missing, Setup
+
+FEATURES = ("outer_wall", "inner_wall", "infill", "solid", "top", "first_layer", "bridge", "support", "interface", "outline")
+"""Kinds of bead that have a width; slits, small outlines and overhangs take the inner or outer wall's."""
+
+WIDTH_OF = {"gap": "inner_wall", "small": "outer_wall", "overhang": "outer_wall"}
+
+LINE_FAMILIES = {
+    "lines-square": 2,
+    "lines-triangle": 3,
+    "lines-kagome": 3,
+    "cells-hexagon": 1,
+    "cells-cube": 3,
+}
+"""Line directions laid in one layer; all other patterns lay one. By geometry of the patterns."""
+
+
+def width(setup: Setup, feature: str) -> float:
+    """Bead width of a feature, mm."""
+    return setup.number(f"width.{WIDTH_OF.get(feature, feature)}")
+
+
+def height(setup: Setup, feature: str) -> float:
+    """Layer height under a feature, mm."""
+    if feature == "first_layer":
+        first = setup.get("layer.first")
+        if first is not None:
+            return first
+    return setup.number("layer.height")
+
+
+def speed(setup: Setup, feature: str) -> float:
+    """Speed asked for, mm/s."""
+    return setup.number(f"speed.{feature}")
+
+
+def acceleration(setup: Setup, feature: str) -> float:
+    """Acceleration in force, mm/s2: asked, then the machine-wide and the weaker axis' limit."""
+    asked = setup.number(f"acceleration.{feature}")
+    kind = "travel" if feature == "travel" else "print"
+    return min(asked, setup.get(f"limit.acceleration.{kind}", math.inf) or math.inf, axis_limit(setup, "max_acceleration"))
+
+
+def axis_limit(setup: Setup, part: str) -> float:
+    """The smaller of the X and the Y limit; inf where none is stated."""
+    found = [setup.get(f"axis.{axis}.{part}") for axis in "xy"]
+    return min((value for value in found if value), default=math.inf)
+
+
+def flow_factor(setup: Setup, feature: str) -> float:
+    """All flow factors multiplied, 1 = as computed."""
+    own = setup.number(f"flow.{feature}") / 100
+    return setup.number("flow.factor") / 100 * own
+
+
+def section(setup: Setup, feature: str) -> float:
+    """Bead section, mm2, flow factors left out."""
+    w, h = width(setup, feature), height(setup, feature)
+    if w < h:
+        raise Missing(f"a section: {feature} is {w:g} mm wide and {h:g} mm high, which is a free strand")
+    return bead.section(w, h)
+
+
+def flow_asked(setup: Setup, feature: str) -> float:
+    """Volume flow asked for, mm3/s, before any limit."""
+    return section(setup, feature) * speed(setup, feature) * flow_factor(setup, feature)
+
+
+def flow_limits(setup: Setup) -> dict[str, float]:
+    """Every stated limit on volume flow, mm3/s, by the setting it comes from."""
+    found: dict[str, float] = {}
+    for name in ("speed.flow_cap", "hotend.melt_rate", "feedstock.melt_rate"):
+        value = setup.get(name)
+        if value is not None and value != math.inf:
+            found[name] = value
+    diameter = setup.get("feedstock.diameter")
+    if diameter:
+        area = flow.filament_area(diameter)
+        for name in ("feed.max_speed", "axis.e.max_speed"):
+            value = setup.get(name)
+            if value:
+                found[name] = value * area
+    return found
+
+
+def flow_allowed(setup: Setup) -> float:
+    """The smallest stated limit on volume flow, mm3/s. Missing where none is stated."""
+    limits = flow_limits(setup)
+    if not limits:
+        raise Missing("hotend.melt_rate or feedstock.melt_rate")
+    return min(limits.values())
+
+
+def melt_allowed(setup: Setup) -> float:
+    """What hot end and filament can melt, mm3/s, the process' own cap left out. Missing where not stated."""
+    found = [setup.get(name) for name in ("hotend.melt_rate", "feedstock.melt_rate")]
+    known = [value for value in found if value is not None]
+    if not known:
+        raise Missing("hotend.melt_rate or feedstock.melt_rate")
+    return min(known)
+
+
+def volume_flow(setup: Setup, feature: str) -> float:
+    """Volume flow commanded, mm3/s: asked, after speed.flow_cap."""
+    cap = setup.get("speed.flow_cap", math.inf)
+    return min(flow_asked(setup, feature), math.inf if cap is None else cap)
+
+
+def effective_speed(setup: Setup, feature: str) -> float:
+    """Speed after speed.flow_cap and the axis limits, mm/s."""
+    asked = min(speed(setup, feature), axis_limit(setup, "max_speed"))
+    cap = setup.get("speed.flow_cap")
+    if feature == "travel" or cap is None or cap == math.inf:
+        return asked
+    return min(asked, cap / (section(setup, feature) * flow_factor(setup, feature)))
+
+
+def filament_speed(setup: Setup, feature: str) -> float:
+    """Filament speed, mm/s, at the commanded flow."""
+    return flow.filament_speed(volume_flow(setup, feature), setup.number("feedstock.diameter"))
+
+
+def reach_distance(setup: Setup, feature: str) -> float:
+    """Distance to reach the effective speed from rest, mm: v^2/2a."""
+    return motion.reach_distance(effective_speed(setup, feature), acceleration(setup, feature))
+
+
+def peak_speed(setup: Setup, feature: str, length: float) -> float:
+    """Highest speed on a line of that length, rest to rest, mm/s."""
+    return motion.peak_speed(length, effective_speed(setup, feature), acceleration(setup, feature))
+
+
+def corner_speed(setup: Setup, feature: str) -> float:
+    """Speed through a 90 degree corner, mm/s."""
+    deviation = setup.get("motion.corner_deviation")
+    top = effective_speed(setup, feature)
+    if deviation:
+        return min(top, corner.deviation_speed(acceleration(setup, feature), deviation))
+    jumps = [setup.get(f"jump.{feature}"), setup.get("axis.x.max_jump"), setup.get("axis.y.max_jump")]
+    known = [value for value in jumps if value is not None]
+    if not known:
+        raise Missing("motion.corner_deviation or jump.default")
+    return min(top, corner.jump_speed(min(known)))
+
+
+def wall_stack(setup: Setup) -> float:
+    """Thickness of the walls, mm: outer bead + (n-1)(inner bead - h(1 - pi/4))."""
+    count = setup.number("wall.count")
+    if count < 1:
+        return 0.0
+    return shells.wall_stack(width(setup, "outer_wall"), width(setup, "inner_wall"), setup.number("layer.height"), int(count))
+
+
+def roof_thickness(setup: Setup) -> float:
+    """Solid roof, mm."""
+    layers, least = setup.get("cover.upper_layers"), setup.get("cover.upper_thickness") or 0.0
+    if layers is None and not least:
+        raise Missing("cover.upper_layers or cover.upper_thickness")
+    return shells.roof_thickness(int(layers or 0), setup.number("layer.height"), least)
+
+
+def floor_thickness(setup: Setup) -> float:
+    """Solid floor, mm."""
+    layers, least = setup.get("cover.lower_layers"), setup.get("cover.lower_thickness")
+    if layers is None:
+        if least is None:
+            raise Missing("cover.lower_layers or cover.lower_thickness")
+        return least
+    if layers < 1:
+        return least or 0.0
+    stack = shells.floor_thickness(int(layers), height(setup, "first_layer"), setup.number("layer.height"))
+    return max(stack, least or 0.0)
+
+
+def line_families(setup: Setup) -> int:
+    return LINE_FAMILIES.get(setup.text("infill.pattern"), 1)
+
+
+def infill_spacing(setup: Setup) -> float:
+    """Distance between infill lines of one direction, mm."""
+    density = setup.number("infill.density") / 100
+    if density <= 0:
+        raise Missing("infill.density above 0")
+    return infill.infill_spacing(width(setup, "infill"), setup.number("layer.height"), density, line_families(setup))
+
+
+def lead_length(setup: Setup, feature: str) -> float:
+    """Filament that the pressure lead moves ahead, mm."""
+    return lead.lead_length(setup.number("flow.lead"), filament_speed(setup, feature))
+
+
+def retraction_time(setup: Setup) -> float:
+    """Time of one retraction and return, s, ramps left out."""
+    length = setup.number("retract.length")
+    if not length:
+        return 0.0
+    pull = setup.number("retract.speed")
+    back = setup.get("retract.return_speed") or pull
+    return retraction.retraction_time(length, pull, back, setup.get("retract.overfeed") or 0.0)
+
+
+def ring_wavelength(setup: Setup, feature: str) -> float:
+    """Spacing of ringing on the wall, mm, for the lower of the measured resonances."""
+    found = [setup.get("motion.resonance_x"), setup.get("motion.resonance_y")]
+    known = [value for value in found if value]
+    if not known:
+        raise Missing("motion.resonance_x or motion.resonance_y")
+    return ringing.ring_wavelength(effective_speed(setup, feature), min(known))
+
+
+def slope_roughness(setup: Setup) -> float:
+    """Roughness Ra of a slope of 45 degrees, um: stair steps of the layers."""
+    return surface.stair_roughness(setup.number("layer.height"), 45.0) * 1000
+
+
+def bead_mass(setup: Setup, feature: str) -> float:
+    """Mass of a metre of bead, g, flow factors in."""
+    return section(setup, feature) * flow_factor(setup, feature) * setup.number("feedstock.density")
+
+
+def _feature(setup: Setup, name: str) -> Feature:
+    jump = setup.get(f"jump.{name}")
+    return Feature(
+        width=max(width(setup, name), height(setup, name)),
+        speed=speed(setup, name),
+        acceleration=acceleration(setup, name),
+        jump=jump,
+        flow=max(flow_factor(setup, name), 0.001),
+    )
+
+
+def _finite(value: float | None) -> float | None:
+    return None if value is None or value == math.inf else value
+
+
+def print_of(setup: Setup) -> Print:
+    """What the time model needs of a setup. Missing names the first input that is not stated."""
+    if "print" in setup.memo:
+        return setup.memo["print"]  # type: ignore[return-value]
+    melts = [value for value in (setup.get("hotend.melt_rate"), setup.get("feedstock.melt_rate")) if value]
+    feeds = [value for value in (setup.get("feed.max_speed"), setup.get("axis.e.max_speed")) if value]
+    pulls = [value for value in (setup.get("feed.max_acceleration"), setup.get("axis.e.max_acceleration")) if value]
+    jumps = [value for value in (setup.get("axis.x.max_jump"), setup.get("axis.y.max_jump")) if value is not None]
+    retracts = setup.value("retract.enabled") is not False
+    area = None
+    if setup.has("speed.first_layer_area"):
+        first = _feature(setup, "first_layer")
+        area = Feature(first.width, setup.number("speed.first_layer_area"), first.acceleration, first.jump, first.flow)
+    made = Print(
+        layer_height=setup.number("layer.height"),
+        first_height=height(setup, "first_layer"),
+        outer_wall=_feature(setup, "outer_wall"),
+        inner_wall=_feature(setup, "inner_wall"),
+        solid=_feature(setup, "solid"),
+        top=_feature(setup, "top"),
+        infill=_feature(setup, "infill"),
+        first_layer=_feature(setup, "first_layer"),
+        travel_speed=min(setup.number("speed.travel"), axis_limit(setup, "max_speed")),
+        travelling_acceleration=acceleration(setup, "travel"),
+        wall_count=int(setup.number("wall.count")),
+        lower_layers=_layers(setup, "lower"),
+        upper_layers=_layers(setup, "upper"),
+        fill=setup.number("infill.density") / 100,
+        families=line_families(setup),
+        first_area=area,
+        first_travel_speed=setup.get("speed.first_layer_travel"),
+        retraction=(setup.get("retract.length") or 0.0) if retracts else 0.0,
+        retraction_speed=setup.get("retract.speed"),
+        return_speed=setup.get("retract.return_speed") or setup.get("retract.speed"),
+        overfeed=setup.get("retract.overfeed") or 0.0,
+        shortest_travel=setup.get("retract.shortest_travel") or 0.0,
+        hop=(setup.get("travel.hop") or 0.0) if retracts else 0.0,
+        lift_speed=setup.get("axis.z.max_speed"),
+        lift_acceleration=setup.get("axis.z.max_acceleration"),
+        pullback_acceleration=setup.get("limit.acceleration.pullback"),
+        corner_deviation=setup.get("motion.corner_deviation") or None,
+        axis_speed=_finite(axis_limit(setup, "max_speed")),
+        axis_acceleration=_finite(axis_limit(setup, "max_acceleration")),
+        axis_jump=min(jumps, default=None),
+        flow_cap=_finite(setup.get("speed.flow_cap")),
+        melt_rate=_finite(min(melts, default=None)),
+        feed_speed=_finite(min(feeds, default=None)),
+        feed_acceleration=_finite(min(pulls, default=None)),
+        least_layer_time=setup.get("cooling.min_layer_time") or 0.0,
+        slowest=setup.get("cooling.slowest") or 0.0,
+        wait=setup.is_on("cooling.wait_aside"),
+        diameter=setup.number("feedstock.diameter"),
+        density=setup.get("feedstock.density"),
+        price_per_mass=setup.get("feedstock.price"),
+    )
+    setup.memo["print"] = made
+    return made
+
+
+def _layers(setup: Setup, side: str) -> int:
+    """Solid layers: the stated count, or as many as the least thickness needs, whichever is more."""
+    count, least = setup.get(f"cover.{side}_layers"), setup.get(f"cover.{side}_thickness")
+    if count is None and least is None:
+        raise Missing(f"cover.{side}_layers or cover.{side}_thickness")
+    needed = shells.layers_for(least, setup.number("layer.height")) if least else 0
+    return int(max(count or 0, needed))
+
+
+def estimate(setup: Setup, name: str) -> Estimate:
+    """Time, plastic and price of a reference body."""
+    key = f"estimate {name}"
+    if key not in setup.memo:
+        setup.memo[key] = duration.estimate(body(name), print_of(setup))
+    return setup.memo[key]  # type: ignore[return-value]
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """One derived quantity. `compute` takes the setup, and the feature where `per_feature` says so."""
+
+    name: str
+    unit: str
+    meaning: str
+    formula: str
+    needs: tuple[str, ...]
+    compute: Callable[..., float]
+    per_feature: bool = False
+
+    def __call__(self, setup: Setup, feature: str | None = None) -> float:
+        """The value. Raises Missing."""
+        return self.compute(setup, feature) if self.per_feature else self.compute(setup)
+
+
+def _rows() -> tuple[Quantity, ...]:
+    beads = ("width.*", "layer.height")
+    asked = (*beads, "speed.*", "flow.*")
+    moved = (*asked, "acceleration.*", "axis.x.max_speed", "axis.x.max_acceleration", "speed.flow_cap")
+    rows = [
+        Quantity("bead_section", "mm2", "section of a bead with rounded sides", "h (w - h) + pi h^2/4", beads, section, True),
+        Quantity(
+            "bead_aspect", "1", "bead width over height", "w / h", beads, lambda s, f: width(s, f) / height(s, f), True
+        ),
+        Quantity(
+            "bead_spacing",
+            "mm",
+            "distance of beads that leave no gap",
+            "w - h (1 - pi/4)",
+            beads,
+            lambda s, f: bead.spacing(width(s, f), height(s, f)),
+            True,
+        ),
+        Quantity("flow_asked", "mm3/s", "volume flow asked for", "section x speed x flow factors", asked, flow_asked, True),
+        Quantity(
+            "flow_allowed",
+            "mm3/s",
+            "smallest stated limit on volume flow",
+            "min(cap, melt rates, feed speeds x filament area)",
+            ("hotend.melt_rate", "feedstock.melt_rate", "speed.flow_cap"),
+            flow_allowed,
+        ),
+        Quantity(
+            "volume_flow", "mm3/s", "volume flow commanded", "min(flow_asked, speed.flow_cap)", asked, volume_flow, True
+        ),
+        Quantity(
+            "filament_speed",
+            "mm/s",
+            "speed of the filament",
+            "volume_flow / (pi d^2/4)",
+            (*asked, "feedstock.diameter"),
+            filament_speed,
+            True,
+        ),
+        Quantity(
+            "effective_speed",
+            "mm/s",
+            "speed after the flow cap and the axis limit",
+            "min(asked, cap / section, axis limit)",
+            moved,
+            effective_speed,
+            True,
+        ),
+        Quantity("reach_distance", "mm", "distance to reach that speed from rest", "v^2 / 2a", moved, reach_distance, True),
+        Quantity("corner_speed", "mm/s", "speed through a corner of 90 degrees", "see compute", moved, corner_speed, True),
+        Quantity(
+            "ring_wavelength", "mm", "spacing of ringing on the wall", "v / f", ("motion.resonance_x",), ring_wavelength, True
+        ),
+        Quantity(
+            "lead_length", "mm", "filament moved ahead by the pressure lead", "K u", ("flow.lead",), lead_length, True
+        ),
+        Quantity(
+            "bead_mass", "g", "mass of a metre of bead", "section x factors x density", (*beads, "feedstock.density"), bead_mass, True
+        ),
+        Quantity(
+            "wall_stack",
+            "mm",
+            "thickness of the walls",
+            "w_o + (n-1) (w_i - h (1 - pi/4))",
+            ("wall.count", "width.outer_wall", "width.inner_wall", "layer.height"),
+            wall_stack,
+        ),
+        Quantity(
+            "roof_thickness", "mm", "solid roof", "max(n h, least)", ("cover.upper_layers", "layer.height"), roof_thickness
+        ),
+        Quantity(
+            "floor_thickness",
+            "mm",
+            "solid floor",
+            "max(h1 + (n-1) h, least)",
+            ("cover.lower_layers", "layer.first"),
+            floor_thickness,
+        ),
+        Quantity(
+            "infill_spacing",
+            "mm",
+            "distance between infill lines of one direction",
+            "k section / (h density)",
+            ("infill.density", "infill.pattern", "width.infill", "layer.height"),
+            infill_spacing,
+        ),
+        Quantity(
+            "retraction_time", "s", "one retraction and return", "l/v + l/v_back", ("retract.length", "retract.speed"), retraction_time
+        ),
+        Quantity("slope_roughness", "um", "Ra of a 45 degree slope", "stair steps", ("layer.height",), slope_roughness),
+    ]
+    for length in (5, 20, 100):
+        rows.append(
+            Quantity(
+                f"peak_speed_{length}",
+                "mm/s",
+                f"highest speed on a line of {length} mm, rest to rest",
+                f"min(v, sqrt({length} a))",
+                moved,
+                lambda s, f, length=length: peak_speed(s, f, length),  # type: ignore[misc]
+                True,
+            )
+        )
+    for name in ("block", "tower", "tile"):
+        what = f"of the {name}"
+        needs = ("layer.*", "width.*", "speed.*", "acceleration.*", "wall.count", "cover.*", "infill.density")
+        rows += [
+            Quantity(f"time_{name}", "s", f"time {what}", "time model", needs, lambda s, n=name: estimate(s, n).time),  # type: ignore[misc]
+            Quantity(
+                f"mass_{name}",
+                "g",
+                f"plastic {what}",
+                "volume x density",
+                (*needs, "feedstock.density"),
+                lambda s, n=name: _known(estimate(s, n).mass, "feedstock.density"),  # type: ignore[misc]
+            ),
+            Quantity(
+                f"length_{name}", "m", f"filament {what}", "volume / (pi d^2/4)", needs, lambda s, n=name: estimate(s, n).length / 1000  # type: ignore[misc]
+            ),
+            Quantity(
+                f"price_{name}",
+                "1",
+                f"price {what}",
+                "mass x price",
+                (*needs, "feedstock.price"),
+                lambda s, n=name: _known(estimate(s, n).price, "feedstock.price"),  # type: ignore[misc]
+            ),
+            Quantity(
+                f"layer_time_{name}", "s", f"mean layer {what}", "time / layers", needs, lambda s, n=name: estimate(s, n).layer_time  # type: ignore[misc]
+            ),
+        ]
+    return tuple(rows)
+
+
+def _known(value: float | None, needs: str) -> float:
+    if value is None:
+        raise Missing(needs)
+    return value
+
+
+QUANTITIES = {row.name: row for row in _rows()}
+"""All derived quantities by name."""
+
+
+def quantity(name: str) -> Quantity:
+    """The quantity of this name; UsageError with the closest ones."""
+    from difflib import get_close_matches
+
+    if name in QUANTITIES:
+        return QUANTITIES[name]
+    close = get_close_matches(name, QUANTITIES, 3)
+    hint = f"did you mean {', '.join(close)}?" if close else f"there are {', '.join(QUANTITIES)}"
+    raise UsageError(f"there is no quantity {name[:60]!r}", None, hint)

@@ -1,0 +1,67 @@
+"""The versioned lists of rules. An upgrade adds rules only to the next version, so it cannot silently fail somebody's build.
+
+One list of names, one place. A rule is the object RULE of its module; modules are loaded when the set is asked for.
+"""
+
+from __future__ import annotations
+
+from convert.errors import UsageError
+from convert.rules.rule import Rule
+
+VERSION_1: dict[str, tuple[str, ...]] = {
+    "slips": (),
+    "geometry": (),
+    "motion": (),
+    "heat": (),
+    "flow": (),
+    "bead": (),
+    "shells": (),
+    "infill": (),
+    "retraction": (),
+    "cooling": (),
+    "support": (),
+    "dimensions": (),
+    "feedstock": (),
+    "tools": (),
+    "contradictions": (),
+    "code": (),
+}
+"""Group -> rules of version 1; a rule `a-b` of group g is convert/rules/g/a_b.py."""
+
+RULESETS = {1: VERSION_1}
+LATEST = 1
+
+_loaded: dict[int, tuple[Rule, ...]] = {}
+
+
+def rules(version: int = LATEST) -> tuple[Rule, ...]:
+    """All rules of a version, in the order of the list. UsageError for an unknown version."""
+    if version not in RULESETS:
+        raise UsageError(f"there is no rule set {version}", hint=f"there are {', '.join(str(v) for v in RULESETS)}")
+    if version not in _loaded:
+        from importlib import import_module
+
+        _loaded[version] = tuple(
+            import_module(f"convert.rules.{group}.{code.replace('-', '_')}").RULE
+            for group, codes in RULESETS[version].items()
+            for code in codes
+        )
+    return _loaded[version]
+
+
+def rule(code: str, version: int = LATEST) -> Rule:
+    """One rule. UsageError with the closest codes."""
+    from difflib import get_close_matches
+
+    known = {one.code: one for one in rules(version)}
+    if code in known:
+        return known[code]
+    close = get_close_matches(code, known, 3)
+    raise UsageError(
+        f"there is no rule {code[:60]!r}", hint=f"did you mean {', '.join(close)}?" if close else "'explain --list' names all"
+    )
+
+
+def group_of(code: str, version: int = LATEST) -> str:
+    """The group a rule belongs to."""
+    return next((group for group, codes in RULESETS[version].items() if code in codes), "")
