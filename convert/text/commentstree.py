@@ -37,7 +37,7 @@ def parse(source: Source, options: Mapping[str, object] = NOTHING) -> CommentsTr
 class CommentsTree(Tree):
     """The mark of a row is the start and the end of its line, without the line end."""
 
-    __slots__ = ("_regions",)
+    __slots__ = ("_cut_off", "_regions", "_strays")
 
     syntax = "comments"
     limit = "program size"
@@ -55,6 +55,7 @@ class CommentsTree(Tree):
         lines = sorted(line for mark in (options["mark"] or ";(") for line in _comment_lines(flat, mark))
         begin, end = self._markers()
         self._regions: list[tuple[int, int]] = []  # from behind a begin line to the end line (or the end of the text)
+        self._strays: list[int] = []  # offsets of comments without a pair between marker lines
         inside = not begin
         if inside:
             self._regions.append((0, len(flat)))
@@ -71,6 +72,9 @@ class CommentsTree(Tree):
                 if first > 0:
                     mark = (line_start, line_stop, start, stop)
                     self.rows.append(((), body[:first].rstrip(BLANKS), body[last:].lstrip(BLANKS), mark))
+                elif body and begin:
+                    self._strays.append(start)
+        self._cut_off = inside and bool(begin and end)
 
     def _markers(self) -> tuple[str, str]:
         """The marker lines as their comments read, whether the options give them with their comment mark or without."""
@@ -93,6 +97,14 @@ class CommentsTree(Tree):
 
     def _list_problems(self) -> list[Problem]:
         problems = self._repeated()
+        for start in self._strays:
+            says = "this comment among the settings is no setting"
+            marks = " or ".join(repr(mark) for mark in self.options["separators"])
+            problems.append(Problem(says, self.source.location(start), f"write {marks} after a name"))
+        if self._cut_off:
+            says = f"the comment line {self.options['end']!r}, which ends the settings, is missing"
+            where = self.source.location(len(self.source.text))
+            problems.append(Problem(says, where, "check that the file is complete"))
         if not self._regions:
             says = f"there is no comment line {self.options['begin']!r}, after which the settings would start"
             problems.append(Problem(says, Location(self.source.path), "check that the file is complete"))
