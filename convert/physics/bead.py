@@ -16,10 +16,13 @@ ENDS = 1 - pi / 4
 """What the two half-round ends lack of a rectangle, in squares of the height: 0.2146."""
 
 
-def _bead(width: float, height: float) -> None:
-    positive(width=width, height=height)
-    if width < height:
-        raise OutOfRange("width", width, f"at least the height, {height:.6g}: a narrower bead is a free strand")
+def check_bead(height: float, **widths: float) -> None:
+    """Refuse beads narrower than their layer: they have no flat contact, and no section that width and height
+    define."""
+    positive(**widths, height=height)
+    for name, width in widths.items():
+        if width < height:
+            raise OutOfRange(name, width, f"at least the height, {height:.6g}: a narrower bead is a free strand")
 
 
 def section(width: float, height: float) -> float:
@@ -30,7 +33,7 @@ def section(width: float, height: float) -> float:
     >>> round(section(0.45, 0.20), 7)
     0.0814159
     """
-    _bead(width, height)
+    check_bead(height, width=width)
     return height * (width - height) + pi / 4 * height * height
 
 
@@ -54,7 +57,7 @@ def section_ratio(width: float, height: float) -> float:
     >>> round(section_ratio(0.45, 0.20), 4)
     0.9046
     """
-    _bead(width, height)
+    check_bead(height, width=width)
     return 1 - ENDS * height / width
 
 
@@ -81,7 +84,7 @@ def spacing(width: float, height: float, overlap: float = 1.0) -> float:
     >>> [round(spacing(0.45, 0.20, o), 4) for o in (0, 0.5, 1)]
     [0.45, 0.4285, 0.4071]
     """
-    _bead(width, height)
+    check_bead(height, width=width)
     within(0, 1, overlap=overlap)
     return width - overlap * ENDS * height
 
@@ -118,7 +121,7 @@ def overlap_of(share: float, width: float, height: float) -> float:
     >>> round(overlap_of(0.0477, 0.45, 0.20), 4)
     0.5001
     """
-    _bead(width, height)
+    check_bead(height, width=width)
     finite(share=share)
     return share * width / (ENDS * height)
 

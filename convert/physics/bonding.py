@@ -94,6 +94,7 @@ def weld_duration(
     >>> round(weld_duration(230, 80, 0.2, 0.09, 105), 3)
     4.791
     """
+    within(-273.15, 2000, laid_temperature=laid_temperature, below_temperature=below_temperature)
     mean = (laid_temperature + below_temperature) / 2
     positive(height=height, diffusivity=diffusivity)
     if laid_temperature <= below_temperature or not below_temperature < temperature < mean:
@@ -135,9 +136,9 @@ def weld_share(
 ) -> float:
     """Share of the bulk strength that a weld reaches while it cools: min(1, (integral dt/t_w(T))^(1/4)).
 
-    start_temperature, air_temperature: Cel and tau: s of T = T_air + (T_0 - T_air) exp(-t/tau); time: s; the rest as in
-    `weld_time`. Exponent 1/4 from reptation theory (published: Wool, O'Connor, J. Appl. Phys. 52 (1981) 5953), integral
-    by Simpson's rule: derived.
+    start_temperature, air_temperature: Cel and tau: s, of T = T_air + (T_0 - T_air) exp(-t/tau); time: s;
+    reference_temperature, reference_time, energy as in `weld_time`. Derived: integral by Simpson's rule; the exponent
+    1/4 comes from reptation theory (published: Wool, O'Connor, J. Appl. Phys. 52 (1981) 5953).
 
     >>> [round(weld_share(t, 80, 0.7, 6, 230, 0.1, 100), 4) for t in (210, 220, 230)]
     [0.809, 0.9077, 1.0]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from convert.physics import OutOfRange, not_negative, positive, within
-from convert.physics.bead import section
+from convert.physics.bead import check_bead, section
 
 
 def flow_factor_by_width(factor: float, width: float, measured_width: float) -> float:
@@ -27,6 +27,7 @@ def flow_factor_by_bead(factor: float, width: float, measured_width: float, heig
     0.903
     """
     positive(factor=factor)
+    check_bead(height, width=width, measured_width=measured_width)
     return factor * section(width, height) / section(measured_width, height)
 
 
@@ -95,8 +96,8 @@ def reading_score(
 ) -> float:
     """Score 0..1 of one step of a temperature series: geometric mean of bond, strings and sag, each scaled to 0..1.
 
-    bond, worst_bond, best_bond: one unit; strings, most_strings: counted; sag, most_sag, least_sag: one unit. Common
-    practice: a zero in one vetoes the step.
+    bond, worst_bond, best_bond: one unit; strings, most_strings: counted; sag, most_sag, least_sag: one unit.
+    Common practice; a zero in one of them vetoes the step.
 
     >>> round(reading_score(31, 18, 32, 4, 15, 0.7, 2.0, 0.3), 3)
     0.805

@@ -19,10 +19,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from convert.physics import not_negative, positive, whole, within
+from convert.physics.bead import check_bead
 from convert.physics.bodies import Body
 from convert.physics.flow import filament_area
 from convert.physics.layering import layer_kinds, layer_time
-from convert.physics.printing import Print
+from convert.physics.printing import Feature, Print
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,3 +104,61 @@ def estimate(body: Body, print_: Print) -> Estimate:
         volumes=volumes,
         layer_times=tuple(times),
     )
+
+
+def box_print(
+    x: float,
+    y: float,
+    z: float,
+    width: float,
+    height: float,
+    speed: float,
+    acceleration: float,
+    density: float,
+    jump: float = 8.0,
+    wall_count: float = 2.0,
+    skin_count: float = 4.0,
+    fill: float = 0.2,
+    travel_speed: float = 150.0,
+    travel_length: float = 25.0,
+    least_time: float = 0.0,
+    diameter: float = 1.75,
+) -> tuple[float, float, float, float]:
+    """Time in s, layers, mass in g and filament in mm of a solid box with the same bead everywhere, by the time model.
+
+    x, y, z, width, height, diameter, travel_length: mm; speed, travel_speed, jump: mm/s; acceleration: mm/s2; density:
+    g/cm3; wall_count, skin_count: walls, and solid layers at either end; fill: 0..1; least_time: s. Derived:
+    `estimate`, without retraction.
+
+    >>> [round(value, 1) for value in box_print(60, 40, 30, 0.45, 0.2, 100, 2000, 1.24)]
+    [3333.6, 150.0, 26.1, 8750.2]
+    """
+    check_bead(height, width=width)
+    positive(speed=speed, acceleration=acceleration, density=density, travel_speed=travel_speed, diameter=diameter)
+    not_negative(jump=jump, least_time=least_time)
+    within(0, 1, fill=fill)
+    bead = Feature(width, speed, acceleration, jump)
+    whole(wall_count=wall_count, skin_count=skin_count)
+    setup = Print(
+        layer_height=height,
+        first_height=height,
+        outer_wall=bead,
+        inner_wall=bead,
+        solid=bead,
+        top=bead,
+        infill=bead,
+        first_layer=bead,
+        travel_speed=travel_speed,
+        travelling_acceleration=acceleration,
+        wall_count=int(wall_count),
+        lower_layers=int(skin_count),
+        upper_layers=int(skin_count),
+        fill=fill,
+        least_layer_time=least_time,
+        diameter=diameter,
+        density=density,
+    )
+    within(0.01, 10_000, x=x, y=y, z=z)
+    not_negative(travel_length=travel_length)
+    found = estimate(Body("box", x, y, z, travel_length), setup)
+    return found.time, float(found.layers), found.mass or 0.0, found.length

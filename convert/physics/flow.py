@@ -121,7 +121,7 @@ def spool_length(mass: float, density: float, diameter: float) -> float:
 
 
 def bead_mass(width: float, height: float, density: float, factor: float = 1.0) -> float:
-    """Mass in g of one metre of bead: rho A f.
+    """Mass per length of a bead in g/m: rho A f.
 
     width, height: mm, width >= height; density: g/cm3; factor: flow factor. Derived (mm2 times g/cm3 is g/m).
 

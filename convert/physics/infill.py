@@ -6,8 +6,6 @@ again (Homrani et al., Polymers 16 (2024) 2253, abstract), so a wall more usuall
 
 from __future__ import annotations
 
-from math import ceil
-
 from convert.physics import not_negative, positive, whole, within
 from convert.physics.bead import section
 
@@ -96,17 +94,3 @@ def box_volume(
     core_x, core_y = max(0.0, x - 2 * wall_thickness), max(0.0, y - 2 * wall_thickness)
     core = core_x * core_y * max(0.0, z - floor_thickness - roof_thickness)
     return x * y * z - core + fill * core
-
-
-def roof_layers(line_void: float, least_per_span: float, least_layers: float) -> float:
-    """Solid layers that close a roof over infill: the more of a floor count and a share of the free span.
-
-    line_void: mm; least_per_span: layers per mm of free span, about 1 (common practice); least_layers: count. Common
-    practice.
-
-    >>> roof_layers(4.6, 1, 3), roof_layers(1.6, 1, 3)
-    (5.0, 3.0)
-    """
-    not_negative(line_void=line_void, least_per_span=least_per_span)
-    whole(least_layers=least_layers)
-    return float(max(least_layers, ceil(line_void * least_per_span - 1e-9)))

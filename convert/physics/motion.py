@@ -202,16 +202,16 @@ def feed_steps(motor_steps: float, microsteps: float, gear_ratio: float, gear_di
     return motor_steps * microsteps * gear_ratio / (pi * gear_diameter)
 
 
-def screw_step(lead: float, motor_steps: float) -> float:
+def screw_step(screw_lead: float, motor_steps: float) -> float:
     """Full step in mm of a screw axis: lead/N.
 
-    lead: mm per turn; motor_steps: full steps per turn. Derived.
+    screw_lead: mm per turn; motor_steps: full steps per turn. Derived.
 
     >>> screw_step(8, 200)
     0.04
     """
-    positive(lead=lead, motor_steps=motor_steps)
-    return lead / motor_steps
+    positive(screw_lead=screw_lead, motor_steps=motor_steps)
+    return screw_lead / motor_steps
 
 
 def step_rate(speed: float, steps: float) -> float:

@@ -106,7 +106,14 @@ def taper_pressure(
     >>> round(taper_pressure(8, 2.0, 0.4, 1.386, 6000, 0.4), 4)
     0.2937
     """
-    positive(flow=flow, bore=bore, taper_length=taper_length, consistency=consistency, exponent=exponent)
+    positive(
+        flow=flow,
+        entry_bore=entry_bore,
+        bore=bore,
+        taper_length=taper_length,
+        consistency=consistency,
+        exponent=exponent,
+    )
     if entry_bore <= bore:
         raise OutOfRange("entry_bore", entry_bore, f"above the bore, {bore:.6g}")
     n, wide, narrow = exponent, entry_bore / 2, bore / 2

@@ -97,6 +97,7 @@ class Print:
         whole(wall_count=self.wall_count, lower_layers=self.lower_layers, upper_layers=self.upper_layers)
         whole(1, families=self.families)
         within(0, 1, fill=self.fill)
+        within(0, 1000, wall_count=self.wall_count, families=self.families)
         within(
             _LEAST,
             _MOST,

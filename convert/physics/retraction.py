@@ -61,7 +61,8 @@ def stored_length(
 ) -> float:
     """Retraction in mm that undoes guide, melt and slack together.
 
-    Units as in `guide_compression`, `melt_compression` and `bend_slack`. Derived: their sum.
+    pressure, modulus: MPa; guide_length, heated_length, guide_bore, diameter: mm; bend_angle: deg. Derived: the sum of
+    the three above.
 
     >>> round(stored_length(5, 400, 3000, 20, 180, 2.0, 1.75), 3)
     1.552

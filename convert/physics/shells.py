@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil, floor
 
 from convert.physics import not_negative, positive, whole
-from convert.physics.bead import spacing
+from convert.physics.bead import check_bead, spacing
 
 _SLACK = 1e-9
 """What decimal settings lose in binary: 20.05 mm of 0.2 mm layers must not count one layer more."""
@@ -21,8 +21,8 @@ def wall_stack(outer_width: float, inner_width: float, height: float, count: flo
     (1.2642, 1.35)
     """
     whole(count=count)
+    check_bead(height, outer_width=outer_width, inner_width=inner_width)
     pitch = spacing(inner_width, height, overlap)
-    spacing(outer_width, height)
     return outer_width + (count - 1) * pitch if count else 0.0
 
 
@@ -96,6 +96,7 @@ def roof_thickness(count: float, height: float, least_thickness: float = 0.0) ->
     (0.8, 1.0)
     """
     whole(count=count)
+    not_negative(least_thickness=least_thickness)
     return max(count, layers_for(least_thickness, height)) * height
 
 

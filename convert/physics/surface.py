@@ -69,15 +69,15 @@ def ripple_rms(height: float) -> float:
     return 0.2231579 * height / 2 * 1000
 
 
-def fitted_roughness(height: float, slope: float, factor: float = 71.0) -> float:
+def fitted_roughness(height: float, slope: float, fit: float = 71.0) -> float:
     """Mean roughness Ra in um by a fit to measured slopes: 69.3..72.4 h/cos(a).
 
-    height: mm; slope: deg from vertical, 0..70; factor: um/mm. From memory: Pandey, Reddy, Dhande 2003, one machine,
+    height: mm; slope: deg from vertical, 0..70; fit: um/mm. From memory: Pandey, Reddy, Dhande 2003, one machine,
     ABS.
 
     >>> round(fitted_roughness(0.25, 30), 1)
     20.5
     """
-    positive(height=height, factor=factor)
+    positive(height=height, fit=fit)
     within(0, 70, slope=slope)
-    return factor * height / cos(radians(slope))
+    return fit * height / cos(radians(slope))

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from convert.physics.printing import Feature, Print
 
 
-def plain(**changes: object) -> Print:
+def plain(**changes: Any) -> Print:
     """An ordinary 0.4 mm nozzle print, with changes."""
     wall = Feature(0.45, 60, 1500, 8)
     ordinary = Print(
@@ -32,7 +33,9 @@ def plain(**changes: object) -> Print:
     return replace(ordinary, **changes)
 
 
-def beads(width: float, speed: float, acceleration: float, jump: float | None = None, flow: float = 1.0) -> dict:
+def beads(
+    width: float, speed: float, acceleration: float, jump: float | None = None, flow: float = 1.0
+) -> dict[str, Any]:
     """The same bead for every feature."""
     bead = Feature(width, speed, acceleration, jump, flow)
     return dict.fromkeys(("outer_wall", "inner_wall", "solid", "top", "infill", "first_layer"), bead)
