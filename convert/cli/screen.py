@@ -54,13 +54,13 @@ class Screen:
         if not self.quiet and sys.stderr is not None:
             sys.stderr.write(text if text.endswith("\n") else text + "\n")
 
-    def notes(self, problems: Iterable[Problem], most: int = 12) -> None:
-        """What is worth knowing about inputs that could be read."""
+    def notes(self, problems: Iterable[Problem], more: str = "", most: int = 12) -> None:
+        """What is worth knowing about inputs that could be read; `more` tells where to find what is folded."""
         lines = list(dict.fromkeys(f"note: {visible(str(problem))}" for problem in problems))
         for line in lines[:most]:
             self.say(line)
         if len(lines) > most:
-            self.say(f"note: {len(lines) - most} more like these; --format json lists all")
+            self.say(f"note: {len(lines) - most} more like these" + (f"; {more}" if more else ""))
 
     def fail(self, error: BeadwiseError | Problem, status: int | None = None) -> None:
         """Say what went wrong and go on; the exit status remembers it."""

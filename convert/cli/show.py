@@ -31,6 +31,7 @@ def command(
     A file of an unknown dialect is shown with its keys as they stand.
     """
     from convert.api import Session
+    from convert.model.check import check
 
     session = Session(tables)
     with screen.working("reading"):
@@ -39,15 +40,16 @@ def command(
         screen.fail(error)
     failed = {(error.says, error.where) for error in inputs.errors}
     problems = [found for found in inputs.problems() if (found.says, found.where) not in failed]
+    problems += [found for profile in inputs.profiles for found in check(profile)]
     if screen.json:
-        from convert.report import profile as report
+        from convert.report.document import problem
 
         documents = _documents(inputs)
-        listed = [report.problem(found) for found in [*inputs.errors, *problems]]
+        listed = [problem(found) for found in [*inputs.errors, *problems]]
         screen.document({"beadwise": "show/1", "profiles": documents, "problems": listed})
         return screen.status()
     screen.result("\n\n".join(_tables(inputs, screen)) or "nothing could be read")
-    screen.notes(problems)
+    screen.notes(problems, "--format json lists all")
     return screen.status()
 
 

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from convert.errors import BeadwiseError, Problem
+
 
 def encode(document: object) -> bytes:
     r"""A document as UTF-8, two blanks of indentation, members in the order given, a line end at the end.
@@ -12,3 +16,15 @@ def encode(document: object) -> bytes:
     from convert.model.jsontext import dumps
 
     return dumps(document).encode() + b"\n"
+
+
+def problem(found: Problem | BeadwiseError) -> dict[str, Any]:
+    """A problem or error as a member of a JSON result."""
+    where = found.where
+    return {
+        "file": where.path if where else None,
+        "line": where.line if where else None,
+        "column": where.column if where else None,
+        "says": found.says,
+        "hint": found.hint,
+    }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from convert.dialects.fates import MEANINGS, ORDER, ROUNDED
+from convert.dialects.fates import APPROXIMATED, LINK_LOST, MEANINGS, ORDER, ROUNDED
 from convert.dialects.ledger import Entry, Ledger
 from convert.model.numbers import spell
 from convert.model.setting import SETTINGS
@@ -21,13 +21,13 @@ def summary(ledger: Ledger, written: Sequence[str], *, width: int = WIDTH, paint
     source, target = ledger.source, ledger.target
     files = f"{count(len(source.files), 'file')} read, {count(len(target.files), 'file')} made"
     lines = [paint(f"{source.dialect or 'nothing'} -> {target.dialect}", "head") + f"  {files}"]
-    lines += [f"  {visible(line)}" for line in written]
+    lines += [f"  {visible(line)}" for line in written[:SHOWN]]
+    if len(written) > SHOWN:
+        lines.append(f"  ... and {len(written) - SHOWN} more")
     lines += ["", counts(ledger, width=width, paint=paint)]
     lost = losses(ledger)
     if lost:
-        lines += ["", f"Lost or changed on the way: {count(len(lost), 'key')}", _losses(lost, width, paint)]
-        if len(lost) > SHOWN:
-            lines.append(f"  ... and {len(lost) - SHOWN} more; --ledger FILE lists every key")
+        lines += ["", *_losses(lost, width, paint)]
     if ledger.assumed:
         lines += ["", f"Not said by the source, so {target.dialect} takes its own default:"]
         said = list(dict.fromkeys(f"{name} = {visible(value)}" for name, value, _ in ledger.assumed))
@@ -56,29 +56,70 @@ def losses(ledger: Ledger) -> list[Entry]:
     return sorted(found, key=lambda entry: -ORDER[entry.fate])
 
 
-def _losses(lost: Sequence[Entry], width: int, paint: Paint) -> str:
-    rows = []
-    for entry in lost[:SHOWN]:
-        role = "warn" if ORDER[entry.fate] <= ORDER["approximated"] else "bad"
-        spot = entry.file if entry.line is None else f"{entry.file}:{entry.line}"
-        key = shorten("/".join((*entry.path, entry.key)), 40)
-        rows.append([(entry.fate, role), visible(spot), key, _change(entry), visible(_why(entry))])
-    return grid(rows, width=width, indent=2, whole=[0], paint=paint)
+def _losses(lost: Sequence[Entry], width: int, paint: Paint) -> list[str]:
+    """The lost keys by fate and reason; the same key in several files is told once."""
+    folder = _common_folder([entry.file for entry in lost])
+    lines = [f"Lost or changed on the way: {count(len(lost), 'key')}" + (f" of {visible(folder)}" if folder else "")]
+    groups = _by_reason(lost)
+    most = max(3, SHOWN // len(groups))
+    folded = False
+    for (fate, reason), keys in groups.items():
+        role = "warn" if ORDER[fate] <= ORDER[APPROXIMATED] else "bad"
+        lines.append(f"  {paint(fate, role)}" + (f": {visible(reason)}" if reason else ""))
+        rows = []
+        for key, entries in list(keys.items())[:most]:
+            first = entries[0]
+            file = first.file[len(folder) :]
+            spot = visible(file if first.line is None else f"{file}:{first.line}")
+            spot += f" and {len(entries) - 1} more" if len(entries) > 1 else ""
+            rows.append([shorten(key, 40), _change(first), "" if reason else visible(_why(first)), spot])
+        lines.append(grid(rows, width=width, indent=4, whole=[0]))
+        if len(keys) > most:
+            folded = True
+            lines.append(f"    ... and {len(keys) - most} more")
+    if folded:
+        lines.append("  --ledger FILE lists every key")
+    return lines
+
+
+def _by_reason(lost: Sequence[Entry]) -> dict[tuple[str, str], dict[str, list[Entry]]]:
+    """(fate, reason) -> key -> entries; keys whose reason is theirs alone are put together under ""."""
+    reasons: dict[tuple[str, str], set[str]] = {}
+    for entry in lost:
+        reasons.setdefault((entry.fate, entry.says), set()).add(_key(entry))
+    groups: dict[tuple[str, str], dict[str, list[Entry]]] = {}
+    for entry in lost:
+        own = entry.fate in (LINK_LOST, ROUNDED) or len(reasons[entry.fate, entry.says]) == 1
+        group = groups.setdefault((entry.fate, "" if own else entry.says), {})
+        group.setdefault(_key(entry), []).append(entry)
+    return groups
+
+
+def _key(entry: Entry) -> str:
+    return "/".join((*entry.path, entry.key))
+
+
+def _common_folder(files: Sequence[str]) -> str:
+    """What all paths begin with, up to a slash, where there are several files."""
+    folders = {file[: file.rfind("/") + 1] for file in files}
+    return folders.pop() if len(folders) == 1 and len(set(files)) > 1 else ""
 
 
 def _change(entry: Entry) -> str:
-    before = shorten(entry.before or "", 24)
-    return before if entry.after is None else f"{before} -> {shorten(entry.after, 24)}"
+    before = shorten(entry.before or "", 36)
+    return before if entry.after is None else f"{before} -> {shorten(entry.after, 36)}"
 
 
 def _why(entry: Entry) -> str:
+    if entry.fate == LINK_LOST:
+        return ""  # the change shows the relation already
     if entry.residual is None or not isinstance(entry.setting, str):
         return entry.says
     from fractions import Fraction
 
     size = spell(Fraction(f"{entry.residual:.3g}"))
     off = f"off by {size} {unit(SETTINGS[entry.setting].unit)}".rstrip()
-    return f"{entry.says}; {off}" if entry.says else off
+    return f"{entry.says}; {off}" if entry.says and entry.fate != ROUNDED else off
 
 
 def read_back(ledger: Ledger, paint: Paint = plain) -> str:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from convert.errors import BeadwiseError, Problem
+from convert.errors import BeadwiseError
 from convert.model.codec import profile_to_json, value_to_json
 from convert.model.profile import Carried, Origin, Profile
 from convert.model.resolve import bases, resolve
 from convert.model.setting import SCOPES, SETTINGS
 from convert.model.value import Value
-from convert.report.grid import WIDTH, Paint, count, grid, plain
+from convert.report.grid import WIDTH, Paint, count, grid, paragraph, plain
 from convert.report.values import spoken
 from convert.report.visible import shorten, visible
 
@@ -33,6 +33,10 @@ def table(
     """The profile as a table, by scope. `context` holds the values of the whole setup, for relations to other files."""
     scopes = " + ".join(profile.scopes) or "no scope"
     lines = [paint(visible(profile.name), "head") + f"  {scopes}, {dialect}, {visible(path)}"]
+    parents = {(o.source, o.file): None for o in map(profile.origins.get, profile.settings) if o and o.how == "inherited"}
+    if parents:
+        named = (name if file == path else f"{name} ({file.rpartition('/')[2]})" for name, file in parents)
+        lines.append(paragraph(visible(f"inherits from {', '.join(named)}"), width=width, indent=2))
     for scope in SCOPES:
         names = [name for name in SETTINGS if SETTINGS[name].scope == scope and name in profile.settings]
         if names:
@@ -43,7 +47,7 @@ def table(
             lines += ["", grid(rows, [scope, "value", "where from"], width=width, indent=2, whole=[0], paint=paint)]
     carried = [key for keys in profile.carried.values() for key in keys]
     if carried:
-        lines += ["", f"  carried along, without a meaning that is known: {count(len(carried), 'key')}"]
+        lines += ["", f"  carried along word for word: {count(len(carried), 'key')}"]
         lines.append(carried_table(carried, width))
     if not profile.settings and not carried:
         lines += ["", "  nothing in it"]
@@ -63,7 +67,7 @@ def value(stated: Value, name: str, context: Mapping[str, Value]) -> str:
     if SETTINGS[name].kind == "code" and isinstance(stated, str):
         lines = [visible(line) for line in stated.split("\n")]
         more = len(lines) - CODE_LINES
-        return "\n".join([*lines[:CODE_LINES], *([f"... {more} more lines"] if more > 0 else [])])
+        return "\n".join([*lines[:CODE_LINES], *([f"... and {count(more, 'line')} more"] if more > 0 else [])])
     text = visible(spoken(stated, name))
     if not bases(stated):
         return text
@@ -80,18 +84,21 @@ def resolved(name: str, context: Mapping[str, Value]) -> Value | None:
 
 
 def place(origin: Origin | None, path: str) -> str:
-    """Where a value comes from, in few words."""
+    """Where a value comes from, in few words; the profile itself stands in the file `path`.
+
+    >>> place(Origin("inherited", "a/base.toml", 7, "x", "Base"), "a/fine.toml")
+    'base.toml:7'
+    """
     if origin is None:
         return ""
-    line = f"{origin.line}" if origin.line is not None else ""
-    spot = f"line {line}" if origin.file == path and line else f"{origin.file}:{line}".rstrip(":")
-    if origin.how == "own":
-        return visible(spot)
-    if origin.how == "inherited":
-        return visible(f"{spot}, inherited from {origin.source}")
     if origin.how == "default":
-        return visible(f"assumed by {origin.source} when absent")
-    return visible(f"{origin.how} {origin.source}".strip())
+        return visible(f"assumed by {origin.source}")
+    folder = path[: path.rfind("/") + 1]
+    file = origin.file.removeprefix(folder)
+    spot = file if origin.line is None else f"{file}:{origin.line}"
+    if origin.file == path:
+        spot = f"line {origin.line}" + (f", from {origin.source}" if origin.how == "inherited" else "")
+    return visible(spot if origin.how in ("own", "inherited") else f"{origin.how} {origin.source}, {spot}")
 
 
 def document(profile: Profile, dialect: str | None, context: Mapping[str, Value]) -> dict[str, Any]:
@@ -110,15 +117,3 @@ def document(profile: Profile, dialect: str | None, context: Mapping[str, Value]
             if origin.source:
                 item["origin"]["source"] = origin.source
     return {"beadwise": made.pop("beadwise"), "dialect": dialect, **made}
-
-
-def problem(found: Problem) -> dict[str, Any]:
-    """A problem as JSON."""
-    where = found.where
-    return {
-        "file": where.path if where else None,
-        "line": where.line if where else None,
-        "column": where.column if where else None,
-        "says": found.says,
-        "hint": found.hint,
-    }
