@@ -66,10 +66,13 @@ def parse_number(text: str, mark: str = ".") -> Fraction:
 
 def is_number(text: str, mark: str = ".") -> bool:
     """Whether a text is a number of the grammar."""
-    if len(text) > MAX_LENGTH:
-        return False
-    parts = _split(text, mark)
-    return parts is not None and abs(int(parts[5] or 0)) <= MAX_EXPONENT
+    return _style(text, mark) is not None
+
+
+def _style(text: str, mark: str) -> Parts | None:
+    """The parts of a text, if it is a number of the grammar."""
+    parts = _split(text, mark) if len(text) <= MAX_LENGTH else None
+    return parts if parts and (not parts[4] or abs(int(parts[5])) <= MAX_EXPONENT) else None
 
 
 def _split(text: str, mark: str) -> Parts | None:
@@ -174,14 +177,25 @@ def spell(value: Fraction) -> str:
     return _plain(digits, power)
 
 
-def settle(value: Fraction) -> Fraction:
+def settle(value: Fraction, size: Fraction | None = None) -> Fraction:
     """The decimal of at most 15 significant digits that the value is but for the noise of writing; else itself.
 
     Within 1e-16 of a decimal of 15 digits, or within 2.5e-16 of one of 12 digits (relative), the value is that decimal.
+    Where numbers were added up to get the value, as with the zeros of temperatures, it may be near nought and its noise
+    far greater: `size` is then the size of what was added, and digits and distance are counted from there.
 
     >>> settle(Fraction("1000.00000000000002")), settle(Fraction(1, 3))
     (Fraction(1000, 1), Fraction(1, 3))
+    >>> settle(Fraction("0.0000000000000004"), Fraction(32))
+    Fraction(0, 1)
     """
+    if size:
+        for count, radius in _SETTLES:
+            unit_place = Fraction(10) ** _rounded(size.numerator, size.denominator, count)[1]
+            near = round(value / unit_place) * unit_place
+            if abs(value - near) * 10**17 <= radius * abs(size):
+                return near
+        return value
     found = _settled(value.numerator, value.denominator)
     return value if found is None else _fraction(*found)
 
@@ -189,22 +203,13 @@ def settle(value: Fraction) -> Fraction:
 def convert_settled(value: Fraction, source: Unit, target: Unit) -> Fraction:
     """The value in another unit, settled: what a writer wants.
 
-    Where the units have different zeros (temperatures) the noise of writing is measured against the sizes that were
-    added up, because the result may be near zero.
-
     >>> convert_settled(Fraction("-17.777777777777778"), unit("Cel"), unit("[degF]"))
     Fraction(0, 1)
     """
     found = convert(value, source, target)
     if source.offset == target.offset:
         return settle(found)
-    size = (abs(value * source.factor) + abs(source.offset) + abs(target.offset)) / target.factor
-    for count, radius in _SETTLES:
-        power = _rounded(size.numerator, size.denominator, count)[1]
-        near = round(found / Fraction(10) ** power) * Fraction(10) ** power
-        if abs(found - near) * 10**17 <= radius * size:
-            return near
-    return found
+    return settle(found, (abs(value * source.factor) + abs(source.offset) + abs(target.offset)) / target.factor)
 
 
 def same_number(a: Fraction, b: Fraction) -> bool:
@@ -269,25 +274,26 @@ def spell_like(value: Fraction, old_text: str, mark: str = ".") -> str:
     >>> spell_like(Fraction(1, 4), "+0.200"), spell_like(Fraction(12345), "1E+04"), spell_like(Fraction(1, 8), ".2")
     ('+0.250', '1.2345E+04', '.125')
     """
-    if not is_number(old_text, mark):
+    parts = _style(old_text, mark)
+    if parts is None:
         plain = spell(value)
         return plain if mark == "." else plain.replace(".", mark)
-    sign, whole, point, decimals, letter, exponent = _split(old_text, mark) or ("", "", "", "", "", "")
-    power = int(exponent or 0)
-    scaled = value / Fraction(10) ** power if power else value
-    shifted = scaled * 10 ** len(decimals)
-    if shifted.denominator == 1:
-        text = str(abs(shifted.numerator)).zfill(len(decimals) + 1)
-        cut = len(text) - len(decimals)
-        new_whole, new_decimals = text[:cut], text[cut:]
-    else:
+    sign, whole, point, decimals, letter, exponent = parts
+    scaled = value / Fraction(10) ** int(exponent) if letter else value
+    top, bottom = scaled.numerator, scaled.denominator
+    digits, rest = divmod(abs(top) * 10 ** len(decimals), bottom)
+    if rest:
         new_whole, _, new_decimals = spell(abs(scaled)).partition(".")
         new_decimals = new_decimals.ljust(len(decimals), "0")
+    else:
+        text = str(digits).zfill(len(decimals) + 1)
+        cut = len(text) - len(decimals)
+        new_whole, new_decimals = text[:cut], text[cut:]
     if not whole and new_whole == "0" and new_decimals:
         new_whole = ""
     elif whole[:1] == "0":
         new_whole = new_whole.zfill(len(whole))
-    minus = value < 0 or (value == 0 and sign == "-" and not (whole + decimals).strip("0"))
+    minus = top < 0 or (not top and sign == "-" and not (whole + decimals).strip("0"))
     new_sign = "-" if minus else "+" if sign == "+" else ""
     new_point = mark if new_decimals or (point and not decimals) else ""
     return f"{new_sign}{new_whole}{new_point}{new_decimals}{letter}{exponent}"
