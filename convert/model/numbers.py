@@ -8,9 +8,9 @@ written with 17 significant digits, and `settle` finds the short decimal again o
 ('16.666666666666667', '1000')
 
 The laws (tests/model/test_numbers.py): a decimal of up to 12 significant digits survives any chain of three conversions
-between rational units; one of up to 15 survives there and back through any unit, but for about 1 in 100,000 of those
-with 13 or more, which move by one in the 15th digit: 17 digits cannot always tell a rounded decimal from a number that
-happens to lie beside one.
+between rational units, a temperature with two decimals too. One of 13 to 15 digits survives there and back, but for
+about 1 in 35,000, which come back 3e-16 off (relative) at most: 17 digits cannot always tell a rounded decimal from a
+number that happens to lie beside one.
 """
 
 from __future__ import annotations
