@@ -200,7 +200,9 @@ class NumberAtom(Atom):
             scale = self._file_scale(beside)
         else:
             scale = self.scale
-        number = numbers.settle((value - scale.b) / scale.a)
+        # An offset makes small numbers of large ones (0 degF is 255.37 K less 255.37 K): what counts is the larger size.
+        size = (abs(value) + abs(scale.b)) / abs(scale.a) if scale.b else None
+        number = numbers.settle((value - scale.b) / scale.a, size)
         if self.decimals is not None:
             number = round(number, self.decimals) if self.decimals else Fraction(round(number))
         written = self._spell(number, text)
