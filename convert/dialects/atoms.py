@@ -56,11 +56,12 @@ ABSENT = State("absent")
 class Atom:
     """Base: reading is remembered per text, within a bound."""
 
-    __slots__ = ("memo", "setting")
+    __slots__ = ("cells", "memo", "setting")
 
     def __init__(self, setting: Setting) -> None:
         self.setting = setting
         self.memo: dict[str, Value] = {}
+        self.cells: dict[Value, Cell] = {}
 
     def read(self, text: str, unit: str | None = None) -> Value:
         """The canonical value of a text. Raises Unreadable."""
@@ -71,11 +72,22 @@ class Atom:
                 self.memo[text] = value
         return value
 
+    def write(self, value: Value, old: Cell | None = None) -> Cell:
+        """The cell that says a value. Raises CannotSay."""
+        if old is not None:
+            return self._write(value, old)
+        cell = self.cells.get(value)
+        # True == 1 and hash alike, so flags are not remembered.
+        if cell is None or value.__class__ is bool:
+            cell = self._write(value, None)
+            if len(self.cells) < MEMO_LIMIT:
+                self.cells[value] = cell
+        return cell
+
     def _read(self, text: str, unit: str | None) -> Value:
         raise NotImplementedError
 
-    def write(self, value: Value, old: Cell | None = None) -> Cell:
-        """The cell that says a value. Raises CannotSay."""
+    def _write(self, value: Value, old: Cell | None) -> Cell:
         raise NotImplementedError
 
 
@@ -170,7 +182,7 @@ class NumberAtom(Atom):
             raise Unreadable(f"{text!r} is no whole number", "a count has no fraction")
         return value
 
-    def write(self, value: Value, old: Cell | None = None) -> Cell:
+    def _write(self, value: Value, old: Cell | None) -> Cell:
         kind = old.kind if old is not None and old.kind != "list" else self.kind
         beside = (old.unit if old is not None else None) if self.where == "beside" else None
         word = self.words.get(value) if isinstance(value, (State, Share, Fraction)) else None
@@ -200,15 +212,23 @@ class NumberAtom(Atom):
             scale = self._file_scale(beside)
         else:
             scale = self.scale
-        # An offset makes small numbers of large ones (0 degF is 255.37 K less 255.37 K): what counts is the larger size.
-        size = (abs(value) + abs(scale.b)) / abs(scale.a) if scale.b else None
-        number = numbers.settle((value - scale.b) / scale.a, size)
+        if scale is SAME:
+            number = value
+        else:
+            number = self._unscaled(value, scale)
         if self.decimals is not None:
             number = round(number, self.decimals) if self.decimals else Fraction(round(number))
         written = self._spell(number, text)
         if written in self.special:
             raise CannotSay(f"would read {written} as '{_name(self.special[written])}'")
         return Cell(written + gap + (unit or ""), kind if kind != "flag" else "text", beside)
+
+    def _unscaled(self, value: Fraction, scale: Scale) -> Fraction:
+        """The file's number for a canonical one."""
+        # An offset makes small numbers of large ones (0 degF is 255.37 K less 255.37 K): what counts is the larger size.
+        size = (abs(value) + abs(scale.b)) / abs(scale.a) if scale.b else None
+        number = (value - scale.b) / scale.a if scale.b else value / scale.a
+        return number if number.denominator == 1 else numbers.settle(number, size)
 
     def _is_special(self, text: str, value: Value) -> bool:
         return self.special.get(text, self.special.get(text.lower())) == value
@@ -265,7 +285,7 @@ class FlagAtom(Atom):
             words = ", ".join(repr(word) for word in self.meanings)
             raise Unreadable(f"{text!r} is neither yes nor no here", f"write one of {words}") from None
 
-    def write(self, value: Value, old: Cell | None = None) -> Cell:
+    def _write(self, value: Value, old: Cell | None) -> Cell:
         if not isinstance(value, bool):
             raise CannotSay(f"holds yes or no, not {_name(value)}")
         word = self.yes if value else self.no
@@ -307,7 +327,7 @@ class ChoiceAtom(Atom):
             raise Unreadable(f"{text!r} is none of this key's words", f"known are {known}")
         return choice
 
-    def write(self, value: Value, old: Cell | None = None) -> Cell:
+    def _write(self, value: Value, old: Cell | None) -> Cell:
         if not isinstance(value, str):
             raise CannotSay(f"holds a word, not {_name(value)}")
         if old is not None and isinstance(old.value, str) and self.read_or_none(old.value) == value:
@@ -336,7 +356,7 @@ class TextAtom(Atom):
     def _read(self, text: str, unit: str | None) -> Value:
         return unquote(text, self.quote)
 
-    def write(self, value: Value, old: Cell | None = None) -> Cell:
+    def _write(self, value: Value, old: Cell | None) -> Cell:
         if not isinstance(value, str):
             raise CannotSay(f"holds text, not {_name(value)}")
         quoted = self.quote if old is None or not isinstance(old.value, str) or is_quoted(old.value, self.quote) else ""
@@ -358,7 +378,7 @@ class PhraseAtom(Atom):
         except (BeadwiseError, ValueError) as error:
             raise Unreadable(*_says(error)) from None
 
-    def write(self, value: Value, old: Cell | None = None) -> Cell:
+    def _write(self, value: Value, old: Cell | None) -> Cell:
         text = phrase.spell_phrase(value, self.setting)
         kind = "text"
         if isinstance(value, bool):

@@ -20,7 +20,7 @@ from convert.model.profile import Layout as KeptText
 from convert.model.profile import Profile, equal_values
 from convert.model.value import Value
 from convert.text.source import Source
-from convert.text.tree import New, Tree
+from convert.text.tree import Addition, New, Tree
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +46,8 @@ def convert_readings(family: Family, readings: Sequence[Reading], table: Table) 
     dialects = sorted({reading.table.dialect for reading in readings})
     result.ledger.source = ledgers.Side(", ".join(dialects), [file.path for file in family.files])
     result.ledger.target.dialect = table.dialect
-    for reading in readings:
-        if reading.profile is not None:
+    if table.codec:
+        for reading in readings:
             carry(reading)
     plans = plan(readings, table)
     done: list[tuple[Plan, FileReading]] = []
@@ -61,7 +61,7 @@ def convert_readings(family: Family, readings: Sequence[Reading], table: Table) 
                 tree = put(one, one.kept)
             else:
                 tree = compose(one, table, links)
-            data = tree.render()
+            data = tree.source.data  # the tree was parsed from exactly these bytes
             back = _read_back(one, data, table, result)
         except OutputError as error:
             result.problems.append(Problem(error.says, error.where or Location(one.name), error.hint))
@@ -149,6 +149,7 @@ def compose(one: Plan, table: Table, links: dict[int, str]) -> Tree:
     source = Source.from_bytes(layout.blank.encode(), one.name)
     tree = parse(source, table)
     taken: set[str] = set()
+    added: list[Addition] = []
     for item in one.items:
         scope = item.scopes[0] if len(item.scopes) == 1 else ""
         word = layout.scope_words.get(scope, scope)
@@ -179,9 +180,8 @@ def compose(one: Plan, table: Table, links: dict[int, str]) -> Tree:
             if cell is not None:
                 path, name = table.place(key)
                 groups.setdefault((*root, *path), []).append(New(name, cell.value, cell.kind, cell.unit))
-        for path, items in groups.items():
-            tree = tree.extend(path, items, attributes if path == root else {})
-    return tree
+        added += [(path, items, attributes if path == root else {}) for path, items in groups.items()]
+    return tree.extend_all(added)
 
 
 def _defaults(table: Table, item: Item) -> dict[str, Value]:
@@ -293,12 +293,10 @@ def _account(family: Family, done: Sequence[tuple[Plan, FileReading]], ledger: l
                 ledger.entries.append(_source_entry(file, reading, record, by_owner, kept))
         held = any(kept.get(id(reading)) for reading in file.readings)
         for record in file.stray:
-            entry = file.tree.entry(record.index)
+            path, key, value, _ = file.tree.rows[record.index]
             fate = CARRIED if held else UNKNOWN
-            line = file.tree.source.place(entry.start)[0]
-            ledger.entries.append(
-                ledgers.Entry("source", file.path, line, entry.path, entry.key, None, fate, str(entry.value), None)
-            )
+            line = file.tree.line(record.index)
+            ledger.entries.append(ledgers.Entry("source", file.path, line, path, key, None, fate, _text(value), None))
     for one, back in done:
         items = {id(item.reading): item for item in one.items if item.reading is not None}
         for reading in back.readings:
@@ -310,11 +308,9 @@ def _account(family: Family, done: Sequence[tuple[Plan, FileReading]], ledger: l
                     if name not in item.values and name not in reading.own:
                         ledger.assumed.append((name, str(value), back.path))
         for record in back.stray:
-            entry = back.tree.entry(record.index)
-            line = back.tree.source.place(entry.start)[0]
-            ledger.entries.append(
-                ledgers.Entry("target", back.path, line, entry.path, entry.key, None, CARRIED, None, str(entry.value))
-            )
+            path, key, value, _ = back.tree.rows[record.index]
+            line = back.tree.line(record.index)
+            ledger.entries.append(ledgers.Entry("target", back.path, line, path, key, None, CARRIED, None, _text(value)))
 
 
 def _source_entry(
@@ -325,7 +321,7 @@ def _source_entry(
     kept: Mapping[int, set[str]],
 ) -> ledgers.Entry:
     row = file.tree.rows[record.index]
-    line = file.tree.source.place(file.tree.entry(record.index).start)[0]
+    line = file.tree.line(record.index)
     before = _text(row[2])
     setting = record.settings[0] if len(record.settings) == 1 else (record.settings or None)
     held = bool(kept.get(id(reading)))
@@ -359,7 +355,7 @@ def _source_entry(
 
 def _target_entry(file: FileReading, reading: Reading, record: Record, item: Item | None) -> ledgers.Entry:
     row = file.tree.rows[record.index]
-    line = file.tree.source.place(file.tree.entry(record.index).start)[0]
+    line = file.tree.line(record.index)
     after = _text(row[2])
     setting = record.settings[0] if len(record.settings) == 1 else (record.settings or None)
     fate, before, residual, says = CONVERTED, None, None, ""

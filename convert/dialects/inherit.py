@@ -221,9 +221,8 @@ def _brought(reading: Reading) -> Profile:
 
 def carry(reading: Reading) -> None:
     """Put into the profile what the way back needs: keys without a row, and the file's own text."""
-    assert reading.profile is not None
     tree = reading.file.tree
-    if reading.table.codec:
+    if reading.profile is None or reading.table.codec:
         return  # the canonical document brings its own
     carried = []
     for record in [*reading.records, *reading.file.stray]:

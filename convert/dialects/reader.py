@@ -68,7 +68,7 @@ class Reading:
         for key in lens.keys if lens else ():
             index = self.indices.get(key)
             if index is not None:
-                line = self.file.tree.source.place(self.file.tree.entry(index).start)[0]
+                line = self.file.tree.line(index)
                 return Origin(how=how, file=self.file.path, line=line, key=key, source=source)
         return Origin(how=how, file=self.file.path, line=None, key="", source=source)
 

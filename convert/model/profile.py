@@ -74,6 +74,8 @@ def equal_values(a: Value | None, b: Value | None) -> bool:
     >>> equal_values((Fraction(50, 3), False), (Fraction("16.666666666666667"), False)), equal_values(Fraction(1), True)
     (True, False)
     """
+    if a is b:
+        return True
     pairs: list[tuple[Value | None, Value | None]] = [(a, b)]
     while pairs:
         one, two = pairs.pop()

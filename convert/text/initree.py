@@ -46,6 +46,7 @@ class IniTree(Tree):
     __slots__ = ("_headers", "_strays")
 
     syntax = "ini"
+    adds_at_once = True
     defaults: Mapping[str, Any] = {
         "separators": ("=", ":"),
         "comments": (";", "#", "//"),
@@ -103,6 +104,9 @@ class IniTree(Tree):
                 problems.append(Problem(says, where, "join the two"))
             seen.setdefault(name, line)
         return sorted(problems, key=lambda problem: problem.where.line if problem.where and problem.where.line else 0)
+
+    def line(self, index: int) -> int:
+        return self._lines(index)[0] + 1
 
     # ---- writing
 

@@ -4,6 +4,7 @@ A tree is its source text plus `rows`, one light tuple per entry. All else (entr
 asked for. A syntax is one subclass of `Tree` with these parts:
 
     syntax, defaults, holds_units, limit     class attributes: name, options and their defaults, see below
+    adds_at_once           whether the edits of `_add` for several groups may be spliced in together
     _read()                set self.rows: (path, key, value, mark), in document order; mark is the syntax's own
     _span(index)           start and end of the raw text of a value
     _kind(index), _unit(index)               only where not always "text" and None
@@ -74,6 +75,10 @@ class New:
     comment: str = ""
 
 
+Addition = tuple[tuple[str, ...], Sequence[New], Mapping[str, str]]
+"""What `extend` takes: path, items, attributes."""
+
+
 class Tree:
     """The entries of one text. Immutable: `replace` and `extend` return another tree."""
 
@@ -82,6 +87,7 @@ class Tree:
     syntax = ""
     defaults: Mapping[str, Any] = {}
     holds_units = False
+    adds_at_once = False
     limit = "size"
 
     def __init__(self, source: Source, options: Mapping[str, object] = NOTHING) -> None:
@@ -142,6 +148,10 @@ class Tree:
         """The place of an entry's value."""
         return self.source.location(self._span(index)[0])
 
+    def line(self, index: int) -> int:
+        """The line, from 1, on which an entry's value begins; quicker than its whole entry."""
+        return self.source.place(self._span(index)[0])[0]
+
     # ---- writing
 
     def replace(self, changes: Mapping[int, New | None]) -> Self:
@@ -175,20 +185,35 @@ class Tree:
 
         Every byte that was there stays, in order. OutputError if the syntax cannot hold a name or value.
         """
-        path = tuple(path)
-        for new in items:
-            self._accept(new, None)
-        tree = self._again(splice(self.source.text, self._add(path, items, attributes)))
+        return self._extended([(tuple(path), items, attributes)])
+
+    def extend_all(self, groups: Sequence[Addition]) -> Self:
+        """`extend` for several groups: (path, items, attributes) each. Parsed once where the syntax allows it."""
+        if self.adds_at_once and len({path for path, _, _ in groups}) == len(groups):
+            return self._extended(groups)
+        tree = self
+        for path, items, attributes in groups:
+            tree = tree.extend(path, items, attributes)
+        return tree
+
+    def _extended(self, groups: Sequence[Addition]) -> Self:
+        edits: list[Edit] = []
+        for path, items, attributes in groups:
+            for new in items:
+                self._accept(new, None)
+            edits += self._add(path, items, attributes)
+        tree = self._again(splice(self.source.text, edits))
         more = Counter(row[:3] for row in tree.rows)
         more.subtract(row[:3] for row in self.rows)
-        more.subtract((path, new.key, new.value) for new in items)
-        for new in items:
-            if more[path, new.key, new.value]:
-                raise self._unreadable(new.key, None)
-        if not items and path not in [group.path for group in tree.groups]:
-            raise self._unreadable(str(path), None)
-        if len(tree.rows) != len(self.rows) + len(items):
-            raise self._unreadable(", ".join(new.key for new in items[:3]), None)
+        more.subtract((path, new.key, new.value) for path, items, _ in groups for new in items)
+        for path, items, _ in groups:
+            for new in items:
+                if more[path, new.key, new.value]:
+                    raise self._unreadable(new.key, None)
+            if not items and path not in [group.path for group in tree.groups]:
+                raise self._unreadable(str(path), None)
+        if len(tree.rows) != len(self.rows) + sum(len(items) for _, items, _ in groups):
+            raise self._unreadable(", ".join(new.key for _, items, _ in groups for new in items[:3]), None)
         return tree
 
     def _accept(self, new: New, where: Location | None) -> None:
