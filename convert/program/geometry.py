@@ -170,7 +170,7 @@ def arc_points(start: Point, end: Point, centre: Point, clockwise: bool) -> list
     sweep = (first - last if clockwise else last - first) % (2 * pi)
     if sweep < 1e-9 or (hypot(end[0] - start[0], end[1] - start[1]) < 1e-9):
         sweep = 2 * pi
-    chords = max(1, min(180, ceil(sweep / 2 * sqrt(radius / (2 * 0.02))))) if radius else 1
+    chords = max(1, ceil(min(180.0, sweep / 2 * sqrt(radius / (2 * 0.02))))) if radius else 1
     turn = -1.0 if clockwise else 1.0
     angles = [sweep * step / chords for step in range(1, chords)]
     for quarter in range(4):

@@ -10,6 +10,7 @@ from convert.program.words import Line, Token
 LONGEST = 256  # characters a line, NISTIR 6556, 3.3.1
 M_WORDS = 4  # M words a line, NISTIR 6556, 3.3.5
 _COMMAND = re.compile(r"(?<![A-Za-z0-9_.])[GgMm][0-9]{1,3}(?![0-9A-Za-z_])")
+_BARE = re.compile(r"[GgMm][0-9]{1,3}(?![0-9A-Za-z_])")
 _WITH_WORDS = re.compile(r"(?<![A-Za-z0-9_.])[GgMm][0-9]{1,3}[ \t]++[A-Za-z][-+]?[0-9{.]")
 _LINE_END = re.compile(r"\\[nr](?=\s*(?:$|;|[GMTgmt][0-9]|[A-Z_]{2}|\\[nr]))")
 _HEATERS = re.compile(r"(?<![A-Za-z0-9_.])[Mm](104|109|140|190|141|191)(?![0-9])")
@@ -77,6 +78,9 @@ def _comment(m: Machine, token: Token, code: bool) -> None:
     text, column = token.text, token.start + 1
     if text[0] == "(" and text[-1] != ")":
         m.see("open-comment", "the comment is not closed on its line", column)
+    end = _LINE_END.search(text) if "\\" in text else None
+    if end:
+        text = text.replace("\\n", "  ").replace("\\r", "  ")  # a command may follow at once
     found = _COMMAND.search(text)
     if not found:
         return
@@ -84,7 +88,6 @@ def _comment(m: Machine, token: Token, code: bool) -> None:
     heater = _HEATERS.search(text)
     if heater and (body.startswith(heater[0]) or _WITH_WORDS.match(text, heater.start())):
         m.mentioned.setdefault(_HEATED[heater[1]], (m.section, m.line, column, clip(body.rstrip(") \t"), 30)))
-    end = _LINE_END.search(text)
     if end and _COMMAND.search(text, end.end()):
         m.see(
             "swallowed-code",
@@ -113,7 +116,7 @@ def _stray(m: Machine, line: Line, index: int) -> int:
     at = token.text.find("\\")
     while at >= 0:
         end = _LINE_END.match(line.text, token.start + at)
-        if end and (line.message is None or _COMMAND.match(line.text, end.end())):
+        if end and (line.message is None or _BARE.match(line.text, end.end())):
             rest = clip(line.text[end.end() : end.end() + 60].strip(), 40)
             m.see(
                 "swallowed-code",

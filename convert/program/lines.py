@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from math import isnan
 
 from convert.program import grammar
@@ -25,6 +26,9 @@ _RANK = {
     ))
 }  # fmt: skip
 _TEMPERATURE_WORDS = {"NOZZLE": "nozzle", "HOTEND": "nozzle", "BED": "bed", "CHAMBER": "chamber"}
+# Short lines recur (fan, filament resets); long ones are not worth keeping.
+SHORT = 48  # characters
+_tokenized = lru_cache(2048)(tokenize)
 _NO_ARGUMENTS: Mapping[str, Argument] = {}
 
 
@@ -34,7 +38,7 @@ def run_line(m: Machine, text: str, log: list[object]) -> None:
         return
     if "{" in text and _inserted(m, text, log):
         return
-    line = tokenize(text)
+    line = _tokenized(text) if len(text) <= SHORT else tokenize(text)
     end = grammar.check(m, line)
     if not (line.words or line.name or end < len(text)) and not _unread(line):
         return
@@ -100,9 +104,7 @@ def _open_tokens(text: str) -> Iterator[Token]:
 def _run(m: Machine, line: Line, end: int) -> tuple[str, Effect]:
     """Runs the commands of a line; returns what it does and its part of the signature."""
     words = [word for word in line.words if word.start < end]
-    tool = next(
-        (int(w.value) for w in words if w.letter == "T" and w.value is not None and 0 <= w.value < TOOLS), m.tool
-    )
+    tool = _tool(m, words) if "{" in line.text else 0
     if line.name:
         return _named(m, line, words, tool)
     tools = m.names == "numeric-control" or bool(words and words[0].letter == "T")
@@ -122,6 +124,12 @@ def _run(m: Machine, line: Line, end: int) -> tuple[str, Effect]:
     if unread and line.message is None:
         effect.append(("text", unread))
     return says, tuple(effect)
+
+
+def _tool(m: Machine, words: list[Word]) -> int:
+    """The tool whose values the placeholders of a line stand for: the one it names, else the active one."""
+    named = (word.value for word in words if word.letter == "T" and word.value is not None)
+    return next((int(value) for value in named if 0 <= value < TOOLS), m.tool)
 
 
 def _several(m: Machine, heads: list[Word]) -> None:

@@ -175,12 +175,12 @@ class Machine:
         if not text:
             return Argument(nan, text, (), column, flag=True)
         if "{" in text:
-            return self._placed(text, column, tool)
+            return self._placed(text, column, word.end - len(text) + 1, tool)
         if text[0] in "[#" or text[1:2] in ("[", "#"):
             self.see("not-evaluated", f"'{clip(text)}' is not calculated here; its value is unknown", column)
         return Argument(nan, text, (), column)
 
-    def _placed(self, text: str, column: int, tool: int) -> Argument:
+    def _placed(self, text: str, column: int, inner: int, tool: int) -> Argument:
         ids = tuple(ident for _, ident in placeholders(text, self.known))
         for ident in ids:
             if self.facts.get(ident) is None:
@@ -193,7 +193,7 @@ class Machine:
         full = expand(text, self.facts, self.known, tool)
         value = decimal(full)
         if value is None and all(self.facts.get(ident) is not None for ident in ids):
-            self.strange(text, column)
+            self.strange(text, inner)
         return Argument(nan if value is None else value, text, ids, column)
 
     def strange(self, text: str, column: int, certain: bool = True) -> None:

@@ -13,21 +13,21 @@ from convert.program.records import Step
 from convert.program.ways import SEPARATE_FEED, Place
 
 _N = r"([-+]?+(?:[0-9]++\.?+[0-9]*+|\.[0-9]++))"
-_PLAIN = re.compile(
-    rf"G0?+([01])(?: F{_N})?+(?: X{_N})?+(?: Y{_N})?+(?: Z{_N})?+(?: E{_N})?+(?: F{_N})?+[ \t]*+(?:;[^GgMm\\]*+)?+"
-).fullmatch
+_REMARK = r"(?:;(?:[^GgMm\\]|[GgMm](?![0-9]))*+)?+"  # a comment that cannot hold a command
+_WORDS = "".join(rf"(?: *+{letter}{_N})?+" for letter in "FXYZEF")
+_PLAIN = re.compile(rf"(?:G0?+([01]){_WORDS})?+[ \t]*+{_REMARK}").fullmatch
 
 
 def plain_lines(m: Machine, lines: list[str], at: int, log: list[object]) -> int:
     """Takes plain moves from `at` on; returns the index of the first line that needs the long way."""
-    bounds = _bounds(m)
+    bounds = _bounds(m) if _PLAIN(lines[at]) else None
     if bounds is None:
         return at
     (x_low, x_high), (y_low, y_high), (z_low, z_high) = bounds
     state = m.state
     scale, relative_feed, may_push = m.scale, state["extrusion"] == "relative", _may_push(m)
     x, y, z, e, feed = (m.number(name) for name in POSITION)
-    start, kind = at, "0"
+    start, kind = at, ""
     append = log.append
     for at in range(start, len(lines)):
         line = lines[at]
@@ -35,6 +35,10 @@ def plain_lines(m: Machine, lines: list[str], at: int, log: list[object]) -> int
         if found is None:
             break
         which, first, xs, ys, zs, es, last = found.groups()
+        if which is None:
+            if len(line) > 256:
+                break
+            continue
         nx = x if xs is None else float(xs) * scale
         ny = y if ys is None else float(ys) * scale
         nz = z if zs is None else float(zs) * scale
@@ -57,7 +61,8 @@ def plain_lines(m: Machine, lines: list[str], at: int, log: list[object]) -> int
         at = len(lines)
     if at > start:
         state["x"], state["y"], state["z"], state["e"], state["feed"] = x, y, z, e, feed
-        state["motion"] = "G" + kind
+        if kind:
+            state["motion"] = "G" + kind
         m.line = at
     return at
 
@@ -95,7 +100,7 @@ def _may_push(m: Machine) -> bool:
     if (m.section, "cold-push") in m.codes or (m.section, "unwaited-push") in m.codes:
         return True
     _, target, reached, least = nozzle(m)
-    return isnan(target) or isnan(reached) or (target > 0 and reached >= least and target - reached <= APART)
+    return isnan(target) or (target > 0 and (isnan(reached) or (reached >= least and target - reached <= APART)))
 
 
 def plain_step(section: str, entry: tuple[int, str, Place, Place]) -> Step:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from convert.program.commands import Command
 
@@ -28,8 +29,7 @@ class Context:
     macros: Mapping[str, str] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Argument:
+class Argument(NamedTuple):
     """A word's value: NaN where it is not known, `flag` where the word has none, `ids` its placeholders."""
 
     value: float
@@ -39,8 +39,7 @@ class Argument:
     flag: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Call:
+class Call(NamedTuple):
     """A command as it runs: its row, its words, and the free text of a text command."""
 
     command: Command

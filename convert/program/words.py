@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import NamedTuple
 
 # Possessive quantifiers (`++`, `*+`, `?+`) keep every pattern linear in the length of the line.
 _NUMBER = (
@@ -48,8 +49,7 @@ TEXT_WORDS = frozenset(("M23", "M28", "M32", "M117", "M118"))
 _STOPS = frozenset(("M0", "M1"))
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """A piece of the line: `kind` is blank, word, number, checksum, delete, percent, comment, name, argument, text,
     expression or other; `start` its offset."""
 
@@ -58,8 +58,7 @@ class Token:
     start: int
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """A letter (or an argument's name) in upper case, the text of its value, and the number where that is one."""
 
     letter: str

@@ -1,7 +1,7 @@
 """What interpreting costs beside splitting lines into words: `python -m tests.benchmarks.program`.
 
-Programs of 1 MB are interpreted and, in turn, each of their lines is split at blanks; medians of interleaved rounds, so that
-a busy machine slows both. Prints times and their ratio; the aim is below 30 for an ordinary print program.
+Programs of 1 MB are interpreted and, in turn, each of their lines is split at blanks; medians of interleaved rounds, so
+that a busy machine slows both. Prints times and their ratio; the aim is below 30 for an ordinary print program.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from convert.program import interpret, signature
 ROUNDS = 7
 SIZE = 1_000_000
 FACTS = {
-    "code.commands": "word-extended", "envelope.x": 250, "envelope.y": 250, "envelope.z": 250, "code.relative_feed": True,
-    "heat.nozzle": 215, "heat.bed": 60, "hotend.max_temperature": 300,
+    "code.commands": "word-extended", "envelope.x": 250, "envelope.y": 250, "envelope.z": 250,
+    "code.relative_feed": True, "heat.nozzle": 215, "heat.bed": 60, "hotend.max_temperature": 300,
 }  # fmt: skip
 HEAD = "G21\nG90\nM83\nM190 S60\nM109 S215\nG28\nG1 Z0.2 F600\nG1 X5 Y5 E1 F1200\n"
 
