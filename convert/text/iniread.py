@@ -66,12 +66,14 @@ class Reading:
             return False
         first, end = pairs.first_mark(line, self.marks)
         mark = line[first:end]
-        if len(mark) != 1 or not mark.isascii() or line.count(mark) > 1 or text[-1] != "\n":
+        if len(mark) != 1 or not mark.isascii() or line.count(mark) > 1 or line.count("\r") > 1 or text[-1] != "\n":
             return False
         line_end = "\r\n" if "\r" in line else "\n"
         shape = source.data.translate(None, _all_but(mark))
         size = shape.count(b"\n") - number
         if not shape.endswith(f"{mark}{line_end}".encode() * size):
+            return False
+        if line_end == "\r\n" and text.count(line_end, start) != size:  # a lone \r ends a line too
             return False
         names, values = _halves(text[start:], mark, size)
         joined = "\n".join(names)
