@@ -7,15 +7,15 @@ A missing input is never assumed silently. `number` raises `Missing`, which the 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
 
 from convert.errors import InputError
 from convert.model.resolve import effective
 from convert.model.setting import SETTINGS
 from convert.model.value import State, Value
-from convert.physics.polymers import Polymers
-from convert.physics.thresholds import Limits
+from convert.physics.limits import limit as find_limit
+from convert.physics.polymers import span
 
 
 class Missing(Exception):
@@ -27,21 +27,20 @@ class Missing(Exception):
 
 
 class Setup:
-    """Values of one setup, for one tool. Quantities are computed on demand and remembered."""
+    """Values of one setup, for one tool. `limits` and `polymers` are a policy's values in the place of the tables'."""
 
     def __init__(
         self,
         values: Mapping[str, Value],
         tool: int = 0,
         names: Mapping[str, str] | None = None,
-        limits: Limits | None = None,
-        polymers: Polymers | None = None,
+        limits: Mapping[str, float] | None = None,
+        polymers: Mapping[str, tuple[float | None, float | None]] | None = None,
     ) -> None:
         self.values = values
         self.tool = tool
         self.names = dict(names or {})
-        self.limits = limits if limits is not None else Limits.shipped()
-        self.polymers = polymers if polymers is not None else Polymers.shipped()
+        self.limits, self.polymers = limits, polymers
         self.assumed: dict[str, str] = {}
         self.memo: dict[str, object] = {}
 
@@ -116,21 +115,13 @@ class Setup:
 
     def limit(self, name: str) -> float:
         """A threshold of the limits table, or the policy's in its place."""
-        return self.limits.value(name)
+        return find_limit(name, self.limits).value
 
     def polymer(self, prop: str, end: str = "low") -> float:
         """A property of the feedstock's family, low or high end. Raises Missing."""
         family = self.word("feedstock.family")
-        found = self.polymers.find(family, prop)
+        found = span(family, prop, self.polymers)
         number = None if found is None else (found.low if end == "low" else found.high)
         if number is None:
             raise Missing(f"{prop} of {family}")
         return number
-
-    # ---- quantities
-
-    def once(self, name: str, compute: Callable[[], float]) -> float:
-        """A derived quantity, computed once."""
-        if name not in self.memo:
-            self.memo[name] = compute()
-        return self.memo[name]  # type: ignore[return-value]
