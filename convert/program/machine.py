@@ -53,7 +53,7 @@ class Machine:
     """State, facts and remarks; private to this package."""
 
     __slots__ = (
-        "area", "changes", "clock", "codes", "commands", "context", "doubtful", "edges", "ended", "expansion",
+        "area", "changes", "clock", "commands", "context", "doubtful", "edges", "ended", "expansion",
         "explicit", "facts", "found", "homeless", "known", "lifted", "line", "literals", "mentioned", "names", "near",
         "phase", "pushed", "section", "several", "state", "worst",
     )  # fmt: skip
@@ -79,7 +79,6 @@ class Machine:
             self.state.update({f"homed.{axis}": True for axis in AXES})
         self.changes: list[tuple[str, object, object]] = []
         self.found: dict[tuple[str, str, str], Observation] = {}
-        self.codes: set[tuple[str, str]] = set()  # (section, code) of all that was found
         self.homeless: set[str] = set()  # axes whose moves before homing were remarked on
         self.section, self.line, self.phase = "", 0, "whole"
         self.clock = 0  # commands run so far
@@ -152,7 +151,6 @@ class Machine:
                 subject,
                 sure and not self.doubtful,
             )
-            self.codes.add((self.section, code))
         elif _worse(value, old.value, limit):
             self.found[key] = replace(old, value=value, severity=severity or old.severity)
 

@@ -95,11 +95,11 @@ def _may_push(m: Machine) -> bool:
     follows = (
         distance[0] > extrusion[0] and m.state["distance"] != m.state["extrusion"] and m.names not in SEPARATE_FEED
     )
-    if follows and (m.section, "feed-mode-ambiguous") not in m.codes:
+    if follows and (m.section, "feed-mode-ambiguous", "") not in m.found:
         return False
-    if (m.section, "cold-push") in m.codes or (m.section, "unwaited-push") in m.codes:
+    name, target, reached, least = nozzle(m)
+    if any((m.section, code, name) in m.found for code in ("cold-push", "unwaited-push")):
         return True
-    _, target, reached, least = nozzle(m)
     return isnan(target) or (target > 0 and (isnan(reached) or (reached >= least and target - reached <= APART)))
 
 

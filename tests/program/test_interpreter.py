@@ -107,6 +107,7 @@ def plain(parts: tuple[str, int | None, int | None, int | None, int | None, bool
 
 
 @budget(max_examples=300)
+@example(["G0 Y0 E1", "T1", "G0 X0", "G1 E2"], False, False)
 @given(st.lists(st.one_of(PLAIN.map(plain), PLAIN.map(plain), OTHER), max_size=25), st.booleans(), st.booleans())
 def test_the_short_way_gives_what_the_long_way_gives(lines: list[str], prepared: bool, after: bool) -> None:
     lines = [*START.rstrip().split("\n"), *lines] if prepared else lines
