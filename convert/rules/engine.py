@@ -57,7 +57,7 @@ def audit(
         result.assumed.update(setup.assumed)
     result.checked = len(checked)
     result.not_checked = [one for code, one in unchecked.items() if code not in checked]
-    result.findings = sorted(fold(found, by_code), key=_order)
+    result.findings = sorted(fold(found, by_code), key=order)
     return result
 
 
@@ -68,7 +68,8 @@ def _tools(values: Mapping[str, Value]) -> int:
     return max((len(v) for name, v in values.items() if isinstance(v, tuple) and SETTINGS[name].per_tool), default=1) or 1
 
 
-def _order(finding: Finding) -> tuple:
+def order(finding: Finding) -> tuple:
+    """Worst first, then by how far beyond the limit."""
     return -RANK[finding.severity], finding.margin if finding.margin is not None else 0.0, finding.rule
 
 

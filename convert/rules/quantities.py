@@ -227,7 +227,7 @@ def ring_wavelength(setup: Setup, feature: str) -> float:
 
 def slope_roughness(setup: Setup) -> float:
     """Roughness Ra of a slope of 45 degrees, um: stair steps of the layers."""
-    return surface.stair_roughness(setup.number("layer.height"), 45.0) * 1000
+    return surface.stair_roughness(setup.number("layer.height"), 45.0)
 
 
 def bead_mass(setup: Setup, feature: str) -> float:

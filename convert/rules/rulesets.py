@@ -24,9 +24,8 @@ VERSION_1: dict[str, tuple[str, ...]] = {
     "feedstock": (),
     "tools": (),
     "contradictions": (),
-    "code": (),
 }
-"""Group -> rules of version 1; a rule `a-b` of group g is convert/rules/g/a_b.py."""
+"""Group -> rules of version 1; a rule `a-b` of group g is convert/rules/g/a_b.py. Those on command code follow by themselves."""
 
 RULESETS = {1: VERSION_1}
 LATEST = 1
@@ -41,7 +40,9 @@ def rules(version: int = LATEST) -> tuple[Rule, ...]:
     if version not in _loaded:
         from importlib import import_module
 
-        _loaded[version] = tuple(
+        from convert.rules.observed import RULES as ON_CODE
+
+        _loaded[version] = ON_CODE + tuple(
             import_module(f"convert.rules.{group}.{code.replace('-', '_')}").RULE
             for group, codes in RULESETS[version].items()
             for code in codes
@@ -64,4 +65,4 @@ def rule(code: str, version: int = LATEST) -> Rule:
 
 def group_of(code: str, version: int = LATEST) -> str:
     """The group a rule belongs to."""
-    return next((group for group, codes in RULESETS[version].items() if code in codes), "")
+    return next((group for group, codes in RULESETS[version].items() if code in codes), "code")

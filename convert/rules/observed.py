@@ -1,0 +1,132 @@
+"""Rules on command code: one for each thing that the interpreter may remark on, made from its table of codes.
+
+The code of a setup is run once, with the setup's values in its placeholders. Each rule's examples are those of the
+interpreter's own tests.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from convert.errors import InputError
+from convert.model.resolve import resolve
+from convert.model.setting import SETTINGS
+from convert.model.value import State, Value
+from convert.program import CODES, Context, Observation, Run, interpret
+from convert.rules.finding import Finding
+from convert.rules.rule import Rule
+from convert.rules.setup import Setup
+
+SECTIONS = tuple(
+    f"code.{name}"
+    for name in (
+        "start",
+        "feedstock_start",
+        "layer_opening",
+        "layer_closing",
+        "path_kind",
+        "tool_change",
+        "pause",
+        "next_part",
+        "feedstock_end",
+        "end",
+    )
+)
+"""Settings that hold command code."""
+
+PRECAUTIONS = {
+    "left-hot": (
+        "WARNING",
+        "Switch every heater off in the end code, and do not leave the machine alone until it is cold.",
+    ),
+    "too-hot": ("WARNING", "Lower the temperature; overheated parts can give off fumes or catch fire."),
+    "fault-guard-changed": ("WARNING", "Leave the detection of heater faults as the machine's maker set it."),
+}
+"""Signal word and precaution of the remarks that are about a person's safety."""
+
+SOURCE = "interpreted command code: NISTIR 6556 for RS-274 words, common practice for heater and fan words"
+
+
+def plain(value: Value) -> object:
+    """A value as the interpreter takes it: numbers, flags, texts and lists of them."""
+    if isinstance(value, Fraction):
+        return float(value)
+    if isinstance(value, tuple):
+        return [plain(item) for item in value]
+    if isinstance(value, State):
+        return None
+    return value
+
+
+def context(setup: Setup) -> Context:
+    """What the code runs with."""
+    values: dict[str, object] = {}
+    for name in setup.values:
+        try:
+            found = resolve(setup.values, name)
+        except InputError:
+            continue
+        if found is not None and (made := plain(found)) is not None:
+            values[name] = made
+    return Context(values=values, known=SETTINGS.rows())
+
+
+def run_of(setup: Setup) -> Run | None:
+    """The run of the setup's code, made once; None where it has none."""
+    if "run" not in setup.memo:
+        code = [(name, text) for name in SECTIONS if isinstance(text := setup.value(name), str)]
+        setup.memo["run"] = interpret(dict(code), context(setup)) if code else None
+    return setup.memo["run"]  # type: ignore[return-value]
+
+
+def _finding(setup: Setup, seen: Observation) -> Finding:
+    signal, precaution = PRECAUTIONS.get(seen.code, ("", ""))
+    severity = seen.severity
+    if severity == "hurts" and not signal:
+        severity = "fails"
+    harmful = severity == "hurts"
+    numbers = isinstance(seen.value, (int, float)) and isinstance(seen.limit, (int, float))
+    value = float(seen.value) if numbers and seen.value is not None else None
+    limit = float(seen.limit) if numbers and seen.limit is not None else None
+    margin = None
+    if value is not None and limit is not None:
+        margin = (limit - value) / abs(limit) if limit else limit - value
+    says = seen.says[:1].upper() + seen.says[1:]
+    settings = [seen.section] if seen.section in SETTINGS else []
+    return Finding(
+        rule=seen.code,
+        severity=severity,
+        settings=tuple(settings or ["code.start"]),
+        says=says + ("" if says.endswith(".") else "."),
+        value=value,
+        limit=limit,
+        unit=seen.unit,
+        margin=margin,
+        source=SOURCE,
+        signal=signal if harmful else None,
+        precaution=precaution if harmful else "",
+        where=f"{seen.section}, line {seen.line}, column {seen.column}",
+    )
+
+
+def _rule(code: str, severity: str, question: str) -> Rule:
+    def check(setup: Setup) -> Iterator[Finding]:
+        run = run_of(setup)
+        for seen in run.observations if run is not None else ():
+            if seen.code == code:
+                yield _finding(setup, seen)
+
+    return Rule(
+        code=code,
+        question=f"{question[:1].upper()}{question[1:]}?",
+        needs=("code.*",),
+        source=SOURCE,
+        check=check,
+        good={},
+        bad={},
+        severity=severity,
+    )
+
+
+RULES = tuple(_rule(code, severity, question) for code, (severity, question) in CODES.items())
