@@ -3,9 +3,18 @@ Mech. Eng. 5 (2017) 211-222, abstract); down-facing ones are rougher than these 
 
 from __future__ import annotations
 
-from math import cos, radians, sin, tan
+from math import asin, cos, pi, radians, sin, sqrt, tan
 
 from convert.physics import positive, within
+
+_MEAN = pi / 4  # height of a half circle of radius 1 over its diameter, on the mean
+_CROSS = sqrt(1 - _MEAN * _MEAN)  # where it crosses that mean
+
+RIPPLE_RA = asin(_CROSS) - _MEAN * _CROSS
+"""Mean distance of a half circle of radius 1 from its mean line: 0.18130."""
+
+RIPPLE_RQ = sqrt(2 / 3 - _MEAN * _MEAN)
+"""Its root mean square distance: 0.22320."""
 
 
 def cusp_height(height: float, slope: float) -> float:
@@ -54,11 +63,11 @@ def ripple_roughness(height: float) -> float:
     18.13
     """
     positive(height=height)
-    return 0.1812955 * height / 2 * 1000
+    return RIPPLE_RA * height / 2 * 1000
 
 
 def ripple_rms(height: float) -> float:
-    """Root mean square roughness Rq in um of that wall: sqrt(2/3 - pi^2/16) h/2 = 0.2232 h/2.
+    """Root mean square roughness Rq in um of that wall: sqrt(2/3 - pi^2/16) h/2 = 0.22320 h/2.
 
     height: mm. Derived.
 
@@ -66,7 +75,7 @@ def ripple_rms(height: float) -> float:
     22.32
     """
     positive(height=height)
-    return 0.2231579 * height / 2 * 1000
+    return RIPPLE_RQ * height / 2 * 1000
 
 
 def fitted_roughness(height: float, slope: float, fit: float = 71.0) -> float:
