@@ -9,7 +9,7 @@ from __future__ import annotations
 from convert.api import Session
 from tests.corpus.sheets import CORPUS, MASTER, document, setups
 
-DIALECTS = ("quern", "trug", "sedge", "hasp", "withy", "skep")
+DIALECTS = ("canonical", "quern", "trug", "sedge", "hasp", "withy", "skep")
 WHOLE = ("quern", "withy")
 
 
