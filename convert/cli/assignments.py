@@ -36,7 +36,9 @@ def parse(words: Sequence[str]) -> tuple[Assignments, list[str]]:
             raise UsageError(f"{name} is given twice", hint="give it once")
         assigned[name] = value(text, known) if text.strip() else None
     if not assigned:
-        raise UsageError("there is nothing to set", hint="write SETTING=VALUE before the files, such as layer.height=0.2mm")
+        raise UsageError(
+            "there is nothing to set", hint="write SETTING=VALUE before the files, such as layer.height=0.2mm"
+        )
     if not files:
         raise UsageError("no file is named", hint="name the files to change; '-' is standard input")
     return assigned, files

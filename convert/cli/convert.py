@@ -57,15 +57,16 @@ def command(
     Converting to the files' own dialect leaves every byte as it is.
     """
     if screen.json and out is None and not dry_run:
-        raise UsageError("--format json needs --out", hint="the ledger takes standard output, so the text needs a place")
+        raise UsageError(
+            "--format json needs --out", hint="the ledger takes standard output, so the text needs a place"
+        )
     from convert.api import Session
 
     session = Session(tables)
     session.registry.table(to)
     with screen.working("converting"):
         inputs = session.read(sources, dialect, profiles)
-        for problem in [*inputs.errors, *(unknown.problem() for unknown in inputs.unknown)]:
-            screen.fail(problem)
+        screen.fail_inputs(inputs)
         conversion = session.convert(inputs, to)
     for problem in conversion.problems:
         screen.fail(problem)
@@ -74,7 +75,7 @@ def command(
         made = []  # half a result on stdout would pass for a whole one
     from convert.cli.output import deliver, targets
 
-    paths = targets(made, out)
+    paths = None if screen.json and out is None else targets(made, out)
     if ledger_path is not None:
         _check_ledger(ledger_path, paths)
     told = deliver(screen, made, paths, replace=replace, dry_run=dry_run)

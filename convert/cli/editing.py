@@ -1,4 +1,4 @@
-"""Settings put into files, with what that changed in their text; a file that cannot say a value is refused as a whole."""
+"""Puts settings into files, with what that changed in their text; a file that cannot say a value is left as it is."""
 
 from __future__ import annotations
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import suppress
 
 import click
 
@@ -25,6 +26,9 @@ COMMANDS = {
     "convert": "convert.cli.convert:command",
     "show": "convert.cli.show:command",
     "set": "convert.cli.set:command",
+    "audit": "convert.cli.audit:command",
+    "explain": "convert.cli.explain:command",
+    "compute": "convert.cli.compute:command",
     "tables": "convert.cli.tables:command",
     "settings": "convert.cli.settings:command",
 }
@@ -150,16 +154,12 @@ def gravest(statuses: set[int]) -> int:
 def _fail(says: str, status: int) -> int:
     from convert.report.visible import visible
 
-    try:
+    with suppress(OSError, ValueError):  # nobody may be listening
         print(f"beadwise: {visible(says)}", file=sys.stderr, flush=True)
-    except (OSError, ValueError):
-        pass  # nobody listens
     return status
 
 
 def _discard_output() -> None:
     """Let the interpreter's last flush go nowhere; what stands in the buffer cannot be delivered."""
-    try:
+    with suppress(OSError, ValueError, AttributeError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    except (OSError, ValueError, AttributeError):
-        pass

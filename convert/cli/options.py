@@ -35,7 +35,9 @@ def printing(command: Callable[..., Any]) -> Callable[..., Any]:
     """--format, --quiet and --no-color, handed on as one `screen`."""
     from functools import wraps
 
-    @click.option("--format", "form", type=click.Choice(["table", "json"]), default="table", help="For people, or JSON.")
+    @click.option(
+        "--format", "form", type=click.Choice(["table", "json"]), default="table", help="For people, or JSON."
+    )
     @click.option("--quiet", is_flag=True, help="Leave out what only accompanies the result.")
     @click.option("--no-color", is_flag=True, help="No colours (the variable NO_COLOR does the same).")
     @wraps(command)

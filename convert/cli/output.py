@@ -38,7 +38,7 @@ def _listed(made: Sequence[OutputFile]) -> str:
 
 
 def _plain_name(name: str) -> str:
-    """The name as it is, if it names a file in the folder and nowhere else. Names come from files, so they may be hostile."""
+    """The name as it is, if it names a file in the folder. Names come from files, so they may be hostile."""
     if name in ("", ".", "..") or any(char in "/\\\0" for char in name) or (os.name == "nt" and ":" in name):
         raise OutputError(f"the name {shorten(name)!r} leads out of the folder", None, "rename the profile")
     return name
@@ -60,7 +60,9 @@ def deliver(
         try:
             if dry_run:
                 if os.path.lexists(path) and not replace:
-                    raise OutputError("exists already", Location(path), "give --replace to overwrite it, or another --out")
+                    raise OutputError(
+                        "exists already", Location(path), "give --replace to overwrite it, or another --out"
+                    )
             else:
                 write_bytes(path, file.data, replace)
         except BeadwiseError as error:

@@ -1,4 +1,4 @@
-"""Where a command's words go: results to stdout, all that accompanies them to stderr; and what exit status they make."""
+"""Where a command's words go: results to stdout, what accompanies them to stderr; and the exit status they make."""
 
 from __future__ import annotations
 
@@ -6,10 +6,14 @@ import os
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
 from convert.errors import BeadwiseError, OutputError, Problem
 from convert.report.grid import WIDTH
 from convert.report.visible import visible
+
+if TYPE_CHECKING:
+    from convert.api import Inputs
 
 STYLES = {"head": {"bold": True}, "good": {"fg": "green"}, "warn": {"fg": "yellow"}, "bad": {"fg": "red"}}
 """Role -> how it looks on a terminal."""
@@ -69,6 +73,13 @@ class Screen:
         self.statuses.add(status)
         if sys.stderr is not None:
             print(f"beadwise: {visible(str(error))}", file=sys.stderr, flush=True)
+
+    def fail_inputs(self, inputs: Inputs) -> None:
+        """Say which files cannot be used: those that cannot be read, and those of no known dialect."""
+        for error in inputs.errors:
+            self.fail(error)
+        for unknown in inputs.unknown:
+            self.fail(unknown.problem())
 
     def status(self) -> int:
         """The exit status so far."""

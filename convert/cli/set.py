@@ -37,9 +37,9 @@ def command(
     """Change settings in files of any dialect, in place.
 
     Values are written with their unit: speed.outer_wall=140mm/s, "speed.first_layer=40 % of speed.default",
-    infill.pattern=gyroid. Each file gets them in its own unit and spelling; comments, order and all other bytes stay. An
-    empty value, speed.gap=, takes the setting away. With "-" the file comes from standard input and goes to standard
-    output.
+    infill.pattern=gyroid. Each file gets them in its own unit and spelling; comments, order and all other bytes stay.
+    An empty value, speed.gap=, takes the setting away. With "-" the file comes from standard input and goes to
+    standard output.
 
     A file whose dialect cannot say a value is left as it is, and the others are done.
     """
@@ -56,8 +56,7 @@ def command(
     session = Session(tables)
     with screen.working("changing"):
         inputs = session.read(files, dialect, profiles)
-        for problem in [*inputs.errors, *(unknown.problem() for unknown in inputs.unknown)]:
-            screen.fail(problem)
+        screen.fail_inputs(inputs)
         if inputs.unknown and not inputs.readings:
             raise NothingDone("nothing was changed", hint="a file can be changed once its dialect is known")
         made = edit_files(session, inputs, assigned)

@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 def command(name: str | None, tables: Sequence[str], screen: Screen) -> int:
     """List the canonical settings with kind, unit and range.
 
-    With the id of a setting, explain it: its meaning, its choices, and the key it has in each dialect. With the beginning
-    of ids, such as "speed", list those.
+    With the id of a setting, explain it: its meaning, its choices, and the key it has in each dialect. With the
+    beginning of ids, such as "speed", list those.
     """
     from convert.model.setting import SETTINGS
     from convert.model.setting import setting as find

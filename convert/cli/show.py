@@ -25,8 +25,8 @@ def command(
     """Show the settings of files as canonical values with their units.
 
     Each value comes with the line that says it, the parent it is inherited from, or the default that its dialect
-    assumes. A percent of another setting is shown with what it comes to; several files are taken together for that, so a
-    process file finds the nozzle of the machine file beside it. "-" is standard input.
+    assumes. A percent of another setting is shown with what it comes to; several files are taken together for that,
+    so a process file finds the nozzle of the machine file beside it. "-" is standard input.
 
     A file of an unknown dialect is shown with its keys as they stand.
     """
@@ -45,7 +45,7 @@ def command(
         from convert.report.document import problem
 
         documents = _documents(inputs)
-        listed = [problem(found) for found in [*inputs.errors, *problems]]
+        listed = [problem(error) for error in inputs.errors] + [problem(found) for found in problems]
         screen.document({"beadwise": "show/1", "profiles": documents, "problems": listed})
         return screen.status()
     screen.result("\n\n".join(_tables(inputs, screen)) or "nothing could be read")

@@ -223,7 +223,11 @@ def _missing_lists(document: Mapping[str, Any], places: Places) -> Iterator[Prob
             words = spec.get("words") if isinstance(spec, dict) else None
             if isinstance(words, str) and isinstance(lists, dict) and words not in lists:
                 says = f"rows.{scope}.{key}: there is no word list {words!r}"
-                hint = f"write it as [words.{words}], or name one of {', '.join(lists)}" if lists else f"write [words.{words}]"
+                hint = (
+                    f"write it as [words.{words}], or name one of {', '.join(lists)}"
+                    if lists
+                    else f"write [words.{words}]"
+                )
                 yield Problem(says, places.of(("rows", scope, key)), hint)
 
 
@@ -255,7 +259,7 @@ def _words_two_ways(document: Mapping[str, Any], table: Table, places: Places) -
             for word, choice in _own_words(document, row, atom).items():
                 other, meant = folded.setdefault(word.lower(), (word, choice))
                 if meant != choice:
-                    says = f"{label}: the words {other!r} and {word!r} are apart only in case, and mean {meant} and {choice}"
+                    says = f"{label}: {other!r} and {word!r} are apart only in case, but mean {meant} and {choice}"
                     yield Problem(says, places.of(row), "case is not told apart: change one of the words")
         special = getattr(atom, "special", {})
         words = {**atom.meanings} if isinstance(atom, (ChoiceAtom, FlagAtom)) else {}

@@ -51,7 +51,10 @@ def grid(
     right, whole = ([filled.index(c) for c in part if c in filled] for part in (right, whole))
     widths = _widths([heads, *texts] if heads else texts, width - indent, whole)
     body = [
-        ["\n".join(_painted(_wrap(text, size), role, paint)) for text, size, role in zip(row, widths, kinds, strict=True)]
+        [
+            "\n".join(_painted(_wrap(text, size), role, paint))
+            for text, size, role in zip(row, widths, kinds, strict=True)
+        ]
         for row, kinds in zip(texts, roles, strict=True)
     ]
     if heads:  # as a row: tabulate would pad real headers
@@ -78,8 +81,6 @@ def _widths(rows: Sequence[Sequence[str]], width: int, whole: Sequence[int]) -> 
         widest = max(soft, key=lambda column: widths[column])
         rest = max((widths[column] for column in soft if widths[column] < widths[widest]), default=NARROWEST)
         widths[widest] = max(rest, NARROWEST, widths[widest] - (sum(widths) - spare))
-        if widths[widest] == rest and sum(widths) > spare:
-            widths[widest] -= 1
     return widths
 
 
@@ -98,12 +99,12 @@ def _painted(lines: list[str], role: str, paint: Paint) -> list[str]:
     return [paint(line, role) for line in lines] if role else lines
 
 
-def paragraph(text: str, *, width: int = WIDTH, indent: int = 0) -> str:
-    """A text wrapped to the width."""
+def paragraph(text: str, *, width: int = WIDTH, indent: int = 0, hang: int | None = None) -> str:
+    """A text wrapped to the width; lines after the first are indented by `hang`, if it is given."""
     from textwrap import fill
 
-    margin = " " * indent
-    return fill(text, width, initial_indent=margin, subsequent_indent=margin, break_on_hyphens=False)
+    rest = indent if hang is None else hang
+    return fill(text, width, initial_indent=" " * indent, subsequent_indent=" " * rest, break_on_hyphens=False)
 
 
 def count(number: int, one: str, several: str = "") -> str:

@@ -52,7 +52,9 @@ def counts(ledger: Ledger, *, width: int = WIDTH, paint: Paint = plain) -> str:
 
 def losses(ledger: Ledger) -> list[Entry]:
     """The source keys that were rounded or worse, the greatest loss first; keys that are carried along are none."""
-    found = [e for e in ledger.entries if e.side == "source" and ORDER[e.fate] >= ORDER[ROUNDED] and e.fate != "carried"]
+    found = [
+        e for e in ledger.entries if e.side == "source" and ORDER[e.fate] >= ORDER[ROUNDED] and e.fate != "carried"
+    ]
     return sorted(found, key=lambda entry: -ORDER[entry.fate])
 
 

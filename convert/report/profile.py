@@ -33,7 +33,9 @@ def table(
     """The profile as a table, by scope. `context` holds the values of the whole setup, for relations to other files."""
     scopes = " + ".join(profile.scopes) or "no scope"
     lines = [paint(visible(profile.name), "head") + f"  {scopes}, {dialect}, {visible(path)}"]
-    parents = {(o.source, o.file): None for o in map(profile.origins.get, profile.settings) if o and o.how == "inherited"}
+    parents = {
+        (o.source, o.file): None for o in map(profile.origins.get, profile.settings) if o and o.how == "inherited"
+    }
     if parents:
         named = (name if file == path else f"{name} ({file.rpartition('/')[2]})" for name, file in parents)
         lines.append(paragraph(visible(f"inherits from {', '.join(named)}"), width=width, indent=2))

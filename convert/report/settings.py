@@ -42,7 +42,9 @@ def table(settings: Iterable[Setting], *, width: int = WIDTH, paint: Paint = pla
     return "\n\n".join(blocks)
 
 
-def one(setting: Setting, keys: Sequence[tuple[str, Sequence[str]]], *, width: int = WIDTH, paint: Paint = plain) -> str:
+def one(
+    setting: Setting, keys: Sequence[tuple[str, Sequence[str]]], *, width: int = WIDTH, paint: Paint = plain
+) -> str:
     """One setting in full; `keys` tells how each dialect calls it."""
     rows = [["scope", setting.scope], ["kind", setting.kind]]
     if setting.is_number or setting.kind == "outline":

@@ -29,11 +29,13 @@ def verdict(
     width: int = WIDTH,
     paint: Paint = plain,
 ) -> str:
-    """All mistakes of a table and what is worth knowing, then one line that sums up; `good` describes a table without any."""
+    """All mistakes of a table and what is worth knowing; then a line that sums up, with `good` for one without any."""
     lines = []
     for kind, role, found in (("mistake", "bad", mistakes), ("note", "warn", notes)):
         for one in found:
-            lines.append(f"{visible(str(one.where))}: {paint(kind, role)}: {visible(one.says)}")
+            place, says = visible(str(one.where)), visible(one.says)
+            text = paragraph(f"{place}: {kind}: {says}", width=width, hang=4)
+            lines.append(text.replace(f": {kind}: ", f": {paint(kind, role)}: ", 1))
             if one.hint:
                 lines.append(paragraph(visible(one.hint), width=width, indent=4))
     noted = f", {count(len(notes), 'note')}" if notes else ""
