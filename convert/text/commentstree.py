@@ -52,7 +52,9 @@ class CommentsTree(Tree):
         if not options["separators"] or "" in options["separators"]:
             raise UsageError("separators of comment lines must not be empty")
         flat = self.source.flat
-        lines = sorted(line for mark in (options["mark"] or ";(") for line in _comment_lines(flat, mark))
+        lines = sorted(
+            line for mark in (options["mark"] or ";(") for line in _comment_lines(self.source.text, flat, mark)
+        )
         begin, end = self._markers()
         self._regions: list[tuple[int, int]] = []  # from behind a begin line to the end line (or the end of the text)
         self._strays: list[int] = []  # offsets of comments without a pair between marker lines
@@ -63,7 +65,7 @@ class CommentsTree(Tree):
             body = flat[start:stop].strip(BLANKS)
             if begin and body == begin:
                 inside = True
-                self._regions.append((min(line_stop + 1, len(flat)), len(flat)))
+                self._regions.append((self._line_after(line_start), len(flat)))
             elif end and body == end and inside:
                 inside = False
                 self._regions[-1] = (self._regions[-1][0], line_start)
@@ -132,7 +134,8 @@ class CommentsTree(Tree):
             before, after = text[start : model.key_start], text[body_end:stop]
             lines = [before + pairs.like(text, model, new.key, self._spell(new)) + after for new in items]
         else:
-            at = self._regions[-1][0] if self._regions and self.options["begin"] else len(text)
+            region = self._regions[-1] if self._regions else (len(text), len(text))
+            at = region[0] if self.options["begin"] else region[1]
             before, after = ("(", ")") if self.options["mark"] == "(" else ("; ", "")
             mark = self.options["separators"][0]
             lines = [before + pairs.plain(mark, new.key, self._spell(new)) + after for new in items]
@@ -150,7 +153,7 @@ class CommentsTree(Tree):
         return new.value
 
 
-def _comment_lines(flat: str, mark: str) -> Iterator[tuple[int, int, int, int]]:
+def _comment_lines(text: str, flat: str, mark: str) -> Iterator[tuple[int, int, int, int]]:
     """The lines whose first character is the mark: start and end of the line, start and end of the comment in it."""
     done = 0
     while (at := flat.find(mark, done)) >= 0:
@@ -158,6 +161,8 @@ def _comment_lines(flat: str, mark: str) -> Iterator[tuple[int, int, int, int]]:
         end = flat.find("\n", at)
         if end < 0:
             end = len(flat)
+        done = end + 1
+        end -= text[end - 1 : end + 1] == "\r\n"
         if not flat[start:at].strip(BLANKS):
             if mark == ";":
                 yield start, end, end - len(flat[at:end].lstrip(";")), end
@@ -165,4 +170,3 @@ def _comment_lines(flat: str, mark: str) -> Iterator[tuple[int, int, int, int]]:
                 stop = start + len(flat[start:end].rstrip(BLANKS)) - 1
                 if flat.find(")", at, end) == stop and flat.find("(", at + 1, end) < 0:
                     yield start, end, at + 1, stop
-        done = end + 1

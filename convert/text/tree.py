@@ -190,7 +190,8 @@ class Tree:
     def extend_all(self, groups: Sequence[Addition]) -> Self:
         """`extend` for several groups: (path, items, attributes) each. Parsed once where the syntax allows it."""
         if self.adds_at_once and len({path for path, _, _ in groups}) == len(groups):
-            return self._extended(groups)
+            known = {group.path for group in self.groups}
+            return self._extended(sorted(groups, key=lambda addition: addition[0] not in known))  # new groups go last
         tree = self
         for path, items, attributes in groups:
             tree = tree.extend(path, items, attributes)

@@ -204,6 +204,16 @@ def test_how_an_entry_is_added(text: str, path: tuple[str, ...], after: str) -> 
     assert parse(source(text)).extend(path, [New("p", "1")]).source.text == after
 
 
+@given(texts(), st.permutations([(), ("bed",), ("new",), ("newer",)]))
+def test_groups_added_together_are_as_groups_added_in_turn(text: str, paths: list[tuple[str, ...]]) -> None:
+    tree = parse(source(text))
+    additions = [(path, [New("p", str(at))], {}) for at, path in enumerate(paths)]
+    once, turns = tree.extend_all(additions), tree
+    for addition in additions:
+        turns = turns.extend(*addition)
+    assert sorted(content(once)) == sorted(content(turns))
+
+
 def test_the_file_s_own_comment_mark_is_used() -> None:
     tree = parse(source("# head\na = 1\n")).extend((), [New("b", "2", comment="one\ntwo")])
     assert tree.source.text == "# head\na = 1\n# one\n# two\nb = 2\n"
