@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from convert.text.blanks import back_over_blanks, broken, indentation, last_line
 from convert.text.edit import line_end
 from convert.text.jsonscan import BLANK
-from convert.text.jsonwrite import back_over_blanks, member_start
+from convert.text.jsonwrite import member_start
 
 # the raw key, or None in an array; the raw value
 Member = tuple["str | None", str]
@@ -33,31 +34,27 @@ class Layout:
         """
         compact = "," in text and ", " not in text and '": ' not in text
         unit = next((unit for _, first, end in groups if (unit := _unit(text, first, end))), "")
-        outer = _indentation(text, start)
+        outer = indentation(text, start)
         colon = ":" if compact else ": "
         loose = "" if compact else " "
         if last is None:
-            broken = unit or any(mark in text[groups[0][1] : groups[0][2]] for mark in "\r\n")
-            gap = line_end(text) + outer + (unit or "  ") if broken else loose
+            lines = unit or broken(text[groups[0][1] : groups[0][2]])
+            gap = line_end(text) + outer + (unit or "  ") if lines else loose
         else:
             at = member_start(text, last)
             before = back_over_blanks(text, at)
             blanks = text[before:at]
-            line = max(blanks.rfind("\n"), blanks.rfind("\r"))
-            if line >= 0:  # of several line ends only the last
-                gap = blanks[line - (blanks[line - 1 : line + 1] == "\r\n") :]
-            else:
-                gap = blanks if text[before - 1] == "," else loose
+            gap = last_line(blanks) if broken(blanks) or text[before - 1] == "," else loose
             if at < last:
                 key_end = text.rindex('"', at, last) + 1
                 between = text[key_end:last]
-                colon = between if "\n" not in between and "\r" not in between else colon
+                colon = colon if broken(between) else between
         return cls(gap, colon, unit or "  ", outer)
 
     @property
     def broken(self) -> bool:
         """Whether each member has its own line."""
-        return "\n" in self.gap or "\r" in self.gap
+        return broken(self.gap)
 
     def member(self, member: Member) -> str:
         """One member as text."""
@@ -69,7 +66,7 @@ class Layout:
         text = ("," + self.gap).join(map(self.member, members))
         if not self.broken:
             return text
-        closing = "" if "\n" in blanks or "\r" in blanks else self._line(self.outer)
+        closing = "" if broken(blanks) else self._line(self.outer)
         return self.gap + text + closing
 
     def group(self, members: Sequence[Member], depth: int, array: bool) -> str:
@@ -86,22 +83,7 @@ class Layout:
 
 def _unit(text: str, start: int, end: int) -> str:
     """One step of indentation, as the group at start:end shows it; "" if it does not."""
-    inner = _last_line(text[start + 1 : BLANK.match(text, start + 1).end()])  # type: ignore[union-attr]
-    outer = _last_line(text[back_over_blanks(text, end - 1) : end - 1])
-    if inner is None or outer is None or not inner.startswith(outer):
-        return ""
-    return inner[len(outer) :]
-
-
-def _last_line(blanks: str) -> str | None:
-    line = max(blanks.rfind("\n"), blanks.rfind("\r"))
-    return blanks[line + 1 :] if line >= 0 else None
-
-
-def _indentation(text: str, at: int) -> str:
-    """The blanks at the start of the line of an offset."""
-    line = max(text.rfind("\n", 0, at), text.rfind("\r", 0, at)) + 1
-    end = line
-    while text[end : end + 1] in (" ", "\t"):
-        end += 1
-    return text[line:end]
+    first = text[start + 1 : BLANK.match(text, start + 1).end()]  # type: ignore[union-attr]
+    last = text[back_over_blanks(text, end - 1) : end - 1]
+    inner, outer = (last_line(blanks).lstrip("\r\n") for blanks in (first, last))
+    return inner[len(outer) :] if broken(first) and broken(last) and inner.startswith(outer) else ""

@@ -23,10 +23,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from convert.errors import OutputError, UsageError
+from convert.text.blanks import back_over_blanks
 from convert.text.edit import Edit
 from convert.text.jsonlayout import Layout, Member
 from convert.text.jsonscan import BLANK, Path, Scan, kind_of
-from convert.text.jsonwrite import Writer, back_over_blanks, member_start
+from convert.text.jsonwrite import Writer, member_start
 from convert.text.source import Source
 from convert.text.tree import NOTHING, Group, New, Tree
 
@@ -116,7 +117,7 @@ class JsonTree(Tree):
         _, start, end = spans[known]
         layout = self._layout(start, end)
         listed = self.source.text[start] == "["
-        count = self._count(known) if listed else 0
+        count = self._count(known, start, end) if listed else 0
         names = list(missing[:1] or [new.key for new in items])
         if listed and names != [str(count + more) for more in range(len(names))]:
             raise self._no_group(path, f"the next item of that list is {count}")
@@ -147,11 +148,11 @@ class JsonTree(Tree):
             last = next(first for first, after in spans if after == tail and first > start)
         return Layout.seen(text, self._opened, start, last)
 
-    def _count(self, path: Path) -> int:
-        """Items of an array that is a group."""
-        names = [row[1] for row in self.rows if row[0] == path]
-        names += [group[0][-1] for group in self._opened if group[0][:-1] == path and group[0]]
-        return 1 + max(map(int, names), default=-1)
+    def _count(self, path: Path, start: int, end: int) -> int:
+        """Items of the array at start:end; another group may have the same path, where keys are repeated."""
+        items = [row for row in self.rows if row[0] == path and start < row[3][0] < end]
+        groups = [at for above, at, _ in self._opened if above[:-1] == path and start < at < end]
+        return len(items) + len(groups)
 
     def _skip(self, pos: int) -> int:
         return BLANK.match(self.source.text, pos).end()  # type: ignore[union-attr]

@@ -8,6 +8,7 @@ from json.decoder import scanstring  # type: ignore[attr-defined]
 from json.encoder import encode_basestring, encode_basestring_ascii
 
 from convert.errors import InputError, OutputError
+from convert.text.blanks import BLANKS, back_over_blanks, broken
 from convert.text.edit import Edit
 from convert.text.jsonscan import SCALAR, Scan, kind_of
 from convert.text.source import Source
@@ -17,7 +18,6 @@ _PARTS = re.compile(rf'"[^"\\]*+(?:\\.[^"\\]*+)*"|{SCALAR.pattern}|[\[\]]')
 _BLANK_RUN = re.compile(r"[ \t\n\r]*+")
 _COMMA = re.compile(r"[ \t\n\r]*+,[ \t\n\r]*+")
 _SURROGATE = re.compile("[\ud800-\udfff]")
-_BLANKS = " \t\n\r"
 
 
 class Writer:
@@ -103,7 +103,7 @@ class Writer:
             Scan(Source.from_bytes(raw.encode("utf-8", "surrogatepass"), self._source.path))
         except InputError as error:
             raise self._refuse(new, f"JSON text: {error.says}", error.hint) from None
-        return raw.strip(_BLANKS)
+        return raw.strip(BLANKS)
 
     def _refuse(self, new: New, what: str, hint: str) -> OutputError:
         return OutputError(f"the new value of {new.key!r} is not {what}", self._source.location(0), hint)
@@ -134,13 +134,6 @@ def member_start(text: str, start: int) -> int:
             return at
 
 
-def back_over_blanks(text: str, at: int) -> int:
-    """The offset after the last character before `at` that is no blank or line end."""
-    while at and text[at - 1] in _BLANKS:
-        at -= 1
-    return at
-
-
 def _is_scalar(text: str) -> bool:
     return bool(SCALAR.fullmatch(text))
 
@@ -168,7 +161,7 @@ def _layout(raw: str, between: str) -> tuple[str, str, str]:
             gap = _COMMA.match(raw, part.end())
             if gap:
                 between = gap[0]
-            elif "\n" in first or "\r" in first:
+            elif broken(first):
                 between = "," + first
             return first, between, raw[back_over_blanks(raw, len(raw) - 1) : -1]
     return "", between, ""

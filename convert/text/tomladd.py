@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from convert.errors import OutputError
+from convert.text.blanks import indentation
 from convert.text.edit import Edit, line_end
 from convert.text.source import Source
 from convert.text.tomlscan import Node, Path, Scan, Table
@@ -39,8 +40,7 @@ class Adder:
         """At the end of the keys of a table, but before comments and blank lines that end it."""
         if table.statements:
             last = table.statements[-1]
-            indentation = self._text[last.before : last.before + _blanks(self._text, last.before)]
-            at, lines = last.after, self._lines(items, last, indentation)
+            at, lines = last.after, self._lines(items, last, indentation(self._text, last.start))
         elif table.path:
             at, lines = table.body, self._lines(items, None)
         else:
@@ -49,14 +49,14 @@ class Adder:
                 lines += self._line_end
         return [(at, at, self._begin_line(at) + lines)]
 
-    def _lines(self, items: Sequence[New], like: Node | None, indentation: str = "") -> str:
+    def _lines(self, items: Sequence[New], like: Node | None, indent: str = "") -> str:
         sign = self._text[like.key_end : like.start] if like else ""
         sign = sign if sign in ("=", " = ") else " = "
         lines = []
         for new in items:
             comment = " # " + " ".join(new.comment.split()) if new.comment else ""
             raw = self._writer.value(new, lines=True)
-            lines.append(indentation + key_text(split_key(new.key)) + sign + raw + comment + self._line_end)
+            lines.append(indent + key_text(split_key(new.key)) + sign + raw + comment + self._line_end)
         return "".join(lines)
 
     def _table(self, path: Path, items: Sequence[New]) -> list[Edit]:
@@ -138,11 +138,3 @@ class Adder:
     def _refuse(self, path: Path, why: str) -> OutputError:
         says = f"nothing can be added at {'.'.join(path)}: {why}"
         return OutputError(says, self._source.location(0), "choose another place")
-
-
-def _blanks(text: str, at: int) -> int:
-    """How many blanks and tabs stand at an offset."""
-    end = at
-    while text[end : end + 1] in (" ", "\t"):
-        end += 1
-    return end - at

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 
 from convert.errors import InputError, Location
+from convert.text.blanks import line_start
 from convert.text.limits import LIMITS, check
 from convert.text.source import Source
 
@@ -307,10 +308,3 @@ def plain_number(raw: str) -> str:
     if raw[:2] in ("0x", "0o", "0b"):
         return str(int(raw, 0))
     return raw.replace("_", "").removeprefix("+")
-
-
-def line_start(text: str, pos: int) -> int:
-    """The start of the line of an offset before which only blanks stand in it."""
-    while pos and text[pos - 1] in " \t":
-        pos -= 1
-    return pos

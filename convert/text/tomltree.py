@@ -69,7 +69,7 @@ class TomlTree(Tree):
                 continue
             own = (*above, *(node.parts or (key,)))
             self._inline.append((own, node))
-            keys = [".".join(child.parts) or str(index) for index, child in enumerate(node.children)]
+            keys = [".".join(each.parts) if each.parts else str(at) for at, each in enumerate(node.children)]
             todo += [(own, key, child) for key, child in zip(keys, node.children, strict=True)][::-1]
 
     def _span(self, index: int) -> tuple[int, int]:

@@ -30,11 +30,12 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from convert.errors import InputError, Location, OutputError, Problem, UsageError
+from convert.text.blanks import back_over_blanks
 from convert.text.edit import Edit
 from convert.text.source import Source
 from convert.text.tree import NOTHING, Group, New, Tree
 from convert.text.xmlscan import NAME, Element, Scan, decode
-from convert.text.xmlwrite import Layout, Writer, back_over_blanks, ordered, text_edits, whole_lines
+from convert.text.xmlwrite import Layout, Writer, ordered, text_edits, whole_lines
 
 Path = tuple[str, ...]
 
@@ -219,6 +220,10 @@ class XmlTree(Tree):
                 raise OutputError(
                     "the outermost element cannot be deleted", self._place(element.start), "keep a part of it"
                 )
+            if element.entry and element.last:
+                raise OutputError(
+                    f"<{element.tag}> still holds elements", self._place(element.start), "delete them first"
+                )
             if set(element.attributes) - lost.get(element, set()) and (not self._chosen or not element.entry):
                 says = f"<{element.tag}> still has attributes, so it cannot be deleted"
                 raise OutputError(says, self._place(element.start), "delete its attributes with it")
@@ -238,7 +243,9 @@ class XmlTree(Tree):
         text, writer = self.source.text, self._write()
         own = [new for new in items if new.key.startswith("@") and not self._chosen]
         children = [new for new in items if new not in own]
-        known = {element.path: element for element in self._elements if not element.entry or not children}
+        known = {element.path: element for element in self._elements if not element.entry}
+        if own and not children:  # a leaf can take attributes
+            known = {element.path: element for element in self._elements if element.path == path} | known
         size = next((size for size in range(len(path), 0, -1) if path[:size] in known), 0)
         if not size:
             raise self._refuse(path, f"paths begin with the outermost element, {self._elements[0].path[0]!r}")

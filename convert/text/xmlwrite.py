@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from convert.errors import OutputError
+from convert.text.blanks import BLANKS, back_over_blanks, broken, indentation, last_line, line_start
 from convert.text.edit import Edit, line_end
 from convert.text.source import Source
 from convert.text.xmlscan import NAME, NO_CHAR, Element
 
-_BLANKS = " \t\r\n"
 _ATTRIBUTE_CODES = str.maketrans({"&": "&amp;", "<": "&lt;", "\t": "&#9;", "\n": "&#10;", "\r": "&#13;"})
 
 
@@ -80,13 +80,15 @@ def text_edits(writer: Writer, text: str, element: Element, value: str) -> list[
         return [(start, element.tag_end, f">{writer.text(value)}</{element.tag}>")]
     if not element.texts:
         return [(element.content_end, element.content_end, writer.text(value))]
-    chosen = next((part for part in element.texts if text[part[0] : part[1]].strip(_BLANKS)), element.texts[0])
+    chosen = next((part for part in element.texts if text[part[0] : part[1]].strip(BLANKS)), element.texts[0])
     edits: list[Edit] = []
-    for start, end, section in element.texts:
-        raw = writer.section(value) if section and (start, end, section) == chosen else None
+    for part in element.texts:
+        start, end, section = part
+        raw = writer.section(value) if section and part == chosen else None
         if raw is None:
-            start, end = (start - len("<![CDATA["), end + len("]]>")) if section else (start, end)
-            raw = writer.text(value) if chosen[0] in (start, start + len("<![CDATA[")) and chosen[2] == section else ""
+            raw = writer.text(value) if part == chosen else ""
+            if section:
+                start, end = start - len("<![CDATA["), end + len("]]>")
         edits.append((start, end, raw))
     return edits
 
@@ -107,12 +109,12 @@ class Layout:
         """The layout of the children of an element: that of its last one, else that of the rest of the file."""
         gap = _gap(text, root.last)
         inner, outer = indentation(text, root.last.start) if root.last else "", indentation(text, root.start)
-        unit = inner[len(outer) :] if inner.startswith(outer) and ("\n" in gap or "\r" in gap) else ""
+        unit = inner[len(outer) :] if inner.startswith(outer) and broken(gap) else ""
         outer = indentation(text, element.start)
         if element.last:
             return cls(_gap(text, element.last), unit or "  ", outer)
-        broken = any(mark in (gap if root.last else text) for mark in "\r\n")
-        return cls(line_end(text) + outer + (unit or "  ") if broken else gap, unit or "  ", outer)
+        lines = broken(gap if root.last else text)
+        return cls(line_end(text) + outer + (unit or "  ") if lines else gap, unit or "  ", outer)
 
     def deeper(self, levels: int) -> str:
         """What stands before a child that many levels further in."""
@@ -121,18 +123,18 @@ class Layout:
     @property
     def broken(self) -> bool:
         """Whether each child has its own line."""
-        return "\n" in self.gap or "\r" in self.gap
+        return broken(self.gap)
 
     def insert(self, text: str, element: Element, children: Sequence[str]) -> list[Edit]:
         """The edits that append children to an element."""
         more = "".join(self.gap + child for child in children)
-        closing = self.gap[: len(self.gap) - len(self.gap.lstrip(_BLANKS[2:]))] + self.outer if self.broken else ""
+        closing = self.gap[: len(self.gap) - len(self.gap.lstrip("\r\n"))] + self.outer if self.broken else ""
         if element.empty:
             start = back_over_blanks(text, element.tag_end - 2)
             return [(start, element.tag_end, f">{more}{closing}</{element.tag}>")]
         at = max(back_over_blanks(text, element.content_end), element.tag_end)
         rest = text[at : element.content_end]
-        if element.last or "\n" in rest or "\r" in rest:
+        if element.last or broken(rest):
             closing = ""
         return [(at, at, more + closing)]
 
@@ -141,32 +143,12 @@ def _gap(text: str, element: Element | None) -> str:
     """The blanks before an element; of several line ends only the last."""
     if not element:
         return ""
-    blanks = text[back_over_blanks(text, element.start) : element.start]
-    line = max(blanks.rfind("\n"), blanks.rfind("\r"))
-    return blanks[line - (blanks[line - 1 : line + 1] == "\r\n") :] if line > 0 else blanks
-
-
-def indentation(text: str, at: int) -> str:
-    """The blanks at the start of the line of an offset."""
-    line = max(text.rfind("\n", 0, at), text.rfind("\r", 0, at)) + 1
-    end = line
-    while text[end : end + 1] in (" ", "\t"):
-        end += 1
-    return text[line:end]
-
-
-def back_over_blanks(text: str, at: int) -> int:
-    """The offset after the last character before `at` that is no blank or line end."""
-    while at and text[at - 1] in _BLANKS:
-        at -= 1
-    return at
+    return last_line(text[back_over_blanks(text, element.start) : element.start])
 
 
 def whole_lines(text: str, start: int, end: int) -> tuple[int, int]:
     """The span, widened to whole lines if nothing but blanks stands beside it."""
-    first, last = start, end
-    while first and text[first - 1] in " \t":
-        first -= 1
+    first, last = line_start(text, start), end
     while text[last : last + 1] in (" ", "\t"):
         last += 1
     if (first and text[first - 1] not in "\r\n") or text[last : last + 1] not in ("\r", "\n", ""):

@@ -102,9 +102,8 @@ def is_subsequence(short: str, long: str) -> bool:
 @given(texts(), st.lists(new_scalars, max_size=3), st.data())
 def test_extend_appends_to_objects(text: str, items: list[New], data: st.DataObject) -> None:
     tree = read(text)
-    groups = [group for group in tree.groups if text[group.start] == "{"]
-    paths = [group.path for group in groups]
-    path = data.draw(st.sampled_from(paths))
+    last = {group.path: text[group.start] for group in tree.groups}  # of groups with the same path
+    path = data.draw(st.sampled_from([path for path, bracket in last.items() if bracket == "{"]))
     items = [New(f"new {number}", item.value, item.kind) for number, item in enumerate(items)]
     after = tree.extend(path, items)
     at = 0
@@ -249,6 +248,11 @@ def test_texts_are_written_the_way_the_file_writes_them() -> None:
     assert read('{"a": 1}').replace({0: New("a", "\udc80")}).render() == b'{"a": "\\udc80"}'
     wide = '{"a": "é"}'.encode("utf-16")
     assert read(wide).replace({0: New("a", "ü")}).render() == '{"a": "ü"}'.encode("utf-16")
+
+
+def test_extend_takes_the_last_of_repeated_groups() -> None:
+    after = read('{"a": {"b": 1, "c": 2}, "a": [{}]}').extend(("a", "1"), [New("k", "v")])
+    assert after.source.text == '{"a": {"b": 1, "c": 2}, "a": [{}, {"k": "v"}]}'
 
 
 def test_repeated_keys_are_kept_and_told() -> None:

@@ -178,6 +178,14 @@ g = []
 """
 
 
+def test_empty_keys_are_keys() -> None:
+    assert meaning(read('a = [{ b = 1, "" = 2 }]\n"" = 3')) == [
+        (("a", "0"), "b", "1"),
+        (("a", "0"), "", "2"),
+        ((), "", "3"),
+    ]
+
+
 def test_values_keep_their_form() -> None:
     after = read(FORMS).replace(
         {

@@ -22,7 +22,7 @@ CHOICES: list[Mapping[str, str]] = [
     {"key": "@of", "value": "@to"},
 ]
 blanks = st.sampled_from(["", " ", "\n", "\r\n\t", "\n  "])
-raws = st.lists(st.sampled_from(["0.4", "a b", "&lt;", "&#x41;", "é", "'", ">", "\n", "]"]), max_size=3).map("".join)
+raws = st.lists(st.sampled_from(["0.4", "a b", "&lt;", "&#x41;", "é", "'", ">", "\n"]), max_size=3).map("".join)
 trivia = st.sampled_from(["", "", "\n", "  ", "\r\n  ", "<!-- n -->", "<?p q?>", "\n<!-- <set> -->\n"])
 
 
@@ -264,6 +264,13 @@ def test_extend_without_options() -> None:
             read(FILE).extend(path, [New(key, "1")])
 
 
+def test_extend_takes_groups_before_leaves() -> None:
+    tree = read("<a><b><c/></b><b/></a>")
+    assert tree.extend(("a", "b"), [New("@k", "v")]).source.text == '<a><b k="v"><c/></b><b/></a>'
+    assert tree.extend(("a", "b"), [New("d", "v")]).source.text == "<a><b><c/><d>v</d></b><b/></a>"
+    assert tree.extend(("a", "b", "c"), [New("@k", "v")]).source.text == '<a><b><c k="v"/></b><b/></a>'
+
+
 def test_delete_takes_the_line_and_elements_left_empty() -> None:
     tree = read("<a>\n  <b>1</b>\n  <c>\n    <d>2</d>\n  </c>\n  <e f='3' g='4'/> <h/>\n</a>\n")
     assert tree.replace({0: None}).source.text == tree.source.text.replace("  <b>1</b>\n", "")
@@ -279,6 +286,13 @@ def test_delete_takes_the_line_and_elements_left_empty() -> None:
     assert [group.path for group in chosen.replace(dict.fromkeys(range(3))).groups] == [
         group.path for group in chosen.groups
     ]
+
+
+def test_settings_within_a_setting_are_not_deleted_with_it() -> None:
+    tree = read("<a><set of='b' to='1'><set of='c' to='2'/></set></a>", **CHOICES[2])
+    with pytest.raises(OutputError, match="holds elements"):
+        tree.replace({0: None, 1: New("c", "3")})
+    assert tree.replace({1: None}).source.text == "<a><set of='b' to='1'></set></a>"
 
 
 def test_problems() -> None:
