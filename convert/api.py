@@ -2,6 +2,7 @@
 
     read      files -> profiles, with all problems
     convert   files -> files of another dialect, with a ledger; nothing is written to disk
+    audit     files -> findings about the setups they form
     edit      files -> the same files with some settings changed, all other bytes kept
     write     one profile -> bytes of a dialect
 
@@ -13,12 +14,13 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from convert import files
 from convert.dialects.beads import TWINS
 from convert.dialects.conversion import Conversion, OutputFile, convert_readings, read_sources
 from convert.dialects.detect import HINT, Match, Unknown, detect, match, parse
-from convert.dialects.inherit import Family
+from convert.dialects.inherit import Family, Origins
 from convert.dialects.reader import FileReading, Reading, read_tree
 from convert.dialects.registry import Registry
 from convert.dialects.table import Table
@@ -27,6 +29,12 @@ from convert.model.profile import Profile
 from convert.model.value import Value
 from convert.text.limits import LIMITS
 from convert.text.source import Source
+
+if TYPE_CHECKING:
+    from convert.rules.bundle import Result
+
+MOST_POLICY = 4_000_000
+"""A policy file is some pages of text."""
 
 
 @dataclass(slots=True)
@@ -158,6 +166,21 @@ class Session:
                 result.ledger.entries += [e for e in one.ledger.entries if e.side == "target"]
         return result
 
+    def audit(self, inputs: Inputs, policy: str | None = None) -> Result:
+        """Judge the setups that the profiles form. `policy` is the path of a policy file.
+
+        A profile that others at hand inherit from is judged through them, not by itself. Raises NothingDone without a
+        single profile.
+        """
+        from convert.rules import bundle
+        from convert.rules import policy as policies
+
+        found = policies.load(files.read_bytes(policy, MOST_POLICY), policy) if policy is not None else None
+        setups = bundle.combinations(judged(inputs))
+        if not setups:
+            raise NothingDone("there is no profile to audit", hint="give files of a known dialect ('beadwise tables')")
+        return bundle.audit_all(setups, found)
+
     def write(self, profile: Profile, to: str) -> list[OutputFile]:
         """The files that say a profile in a dialect. OutputError if they would not read back."""
         table = self.registry.table(to)
@@ -175,6 +198,18 @@ class Session:
             problem = made.problems[0]
             raise InputError(problem.says, problem.where, problem.hint)
         return made.files
+
+
+def judged(inputs: Inputs) -> list[Profile]:
+    """The profiles that stand for a print themselves: those that no other one at hand inherits from."""
+    parents = {
+        id(ancestor)
+        for reading in inputs.readings
+        if reading.profile is not None and isinstance(reading.profile.origins, Origins)
+        for ancestor in reading.profile.origins.chain[1:]
+    }
+    own = [reading.profile for reading in inputs.readings if reading.profile is not None and id(reading) not in parents]
+    return own or inputs.profiles
 
 
 def _expand(paths: Sequence[str], errors: list[BeadwiseError]) -> list[str]:

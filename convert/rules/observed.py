@@ -7,6 +7,7 @@ interpreter's own tests.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from convert.errors import InputError
@@ -45,7 +46,7 @@ PRECAUTIONS = {
 }
 """Signal word and precaution of the remarks that are about a person's safety."""
 
-SOURCE = "interpreted command code: NISTIR 6556 for RS-274 words, common practice for heater and fan words"
+SOURCE = "the code, interpreted (RS-274 words: NISTIR 6556; heater and fan words: common practice)"
 
 
 def plain(value: Value) -> object:
@@ -80,7 +81,7 @@ def run_of(setup: Setup) -> Run | None:
     return setup.memo["run"]  # type: ignore[return-value]
 
 
-def _finding(setup: Setup, seen: Observation) -> Finding:
+def _finding(seen: Observation) -> Finding:
     signal, precaution = PRECAUTIONS.get(seen.code, ("", ""))
     severity = seen.severity
     if severity == "hurts" and not signal:
@@ -113,9 +114,15 @@ def _finding(setup: Setup, seen: Observation) -> Finding:
 def _rule(code: str, severity: str, question: str) -> Rule:
     def check(setup: Setup) -> Iterator[Finding]:
         run = run_of(setup)
-        for seen in run.observations if run is not None else ():
-            if seen.code == code:
-                yield _finding(setup, seen)
+        seen = [one for one in run.observations if one.code == code] if run is not None else []
+        for grave in dict.fromkeys(one.severity for one in seen):
+            alike = [one for one in seen if one.severity == grave]
+            finding = _finding(alike[0])
+            if len(alike) > 1:  # one habit, several places
+                places = ", ".join(f"{one.section} line {one.line}" for one in alike[1:6])
+                more = f" and {len(alike) - 6} more" if len(alike) > 6 else ""
+                finding = replace(finding, says=f"{finding.says} The same at {places}{more}.")
+            yield finding
 
     return Rule(
         code=code,
