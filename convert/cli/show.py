@@ -48,7 +48,9 @@ def command(
         listed = [problem(error) for error in inputs.errors] + [problem(found) for found in problems]
         screen.document({"beadwise": "show/1", "profiles": documents, "problems": listed})
         return screen.status()
-    screen.result("\n\n".join(_tables(inputs, screen)) or "nothing could be read")
+    shown = _tables(inputs, screen)
+    if shown:
+        screen.result("\n\n".join(shown))
     screen.notes(problems, "--format json lists all")
     return screen.status()
 

@@ -74,6 +74,7 @@ def test_unreadable_file(shop: Path) -> None:
     assert result.status == 3
     assert result.err.startswith("beadwise: missing.marl: cannot be read: no such file")
     assert "Grey hank" in result.out
+    assert run("show", "missing.marl").data == b""
 
 
 def test_two_dialects_fit(shop: Path) -> None:
