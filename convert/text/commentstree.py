@@ -88,7 +88,7 @@ class CommentsTree(Tree):
 
     def _pair(self, index: int) -> Pair:
         start, stop = self.rows[index][3][2:]
-        return pairs.locate(self.source.flat, start, stop, self.options["separators"])
+        return pairs.locate(self.source.text, start, stop, self.options["separators"])
 
     def _span(self, index: int) -> tuple[int, int]:
         pair = self._pair(index)

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 # start, end and value of a cell; a quoted cell has its quotes in the span
 Cell = tuple[int, int, str]
 
-# Where two cut a table equally well it is the first: commas turn up within cells, as decimal marks, more than the others.
+# Where two cut a table equally well the first is taken: commas turn up within cells, as decimal marks, others rarely.
 DELIMITERS = (";", "\t", ",")
 _SAMPLE = 50
 

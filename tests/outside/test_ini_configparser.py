@@ -18,6 +18,7 @@ setting below:
 from __future__ import annotations
 
 import configparser
+from typing import Any
 
 import pytest
 from hypothesis import example, given
@@ -36,15 +37,15 @@ comments = st.sampled_from(["", "# a = 1", "; b = 2", "  # c", "\t"])
 inline = st.sampled_from(["", "", " ; d = 1", "\t# x", ";e"])
 
 
-def by_configparser(text: str, **rules: object) -> list[tuple[str, str, str]]:
+def by_configparser(text: str, **rules: Any) -> list[tuple[str, str, str]]:
     """Section, name and value, of names that are written twice the last one."""
-    parser = configparser.RawConfigParser(strict=False, default_section="\0", **rules)  # type: ignore[arg-type]
-    parser.optionxform = str  # type: ignore[assignment,method-assign]
+    parser = configparser.RawConfigParser(strict=False, default_section="\0", **rules)
+    parser.optionxform = lambda optionstr: optionstr  # type: ignore[method-assign]
     parser.read_string("[\N{WHITE STAR}]\n" + text)
     return sorted((section, key, value) for section in parser.sections() for key, value in parser.items(section))
 
 
-def by_us(text: str, **options: object) -> list[tuple[str, str, str]]:
+def by_us(text: str, **options: Any) -> list[tuple[str, str, str]]:
     """The same from our tree."""
     tree = parse(source(text), {"comments": ["#", ";"], **options})
     found = {((row[0] or ("\N{WHITE STAR}",))[0], row[1]): row[2] for row in tree.rows}

@@ -10,7 +10,7 @@ from convert.errors import InputError, OutputError, UsageError
 from convert.text.iniread import Reading
 from convert.text.initree import parse
 from convert.text.source import Source
-from convert.text.tree import New
+from convert.text.tree import Addition, New
 from tests.text.texts import (
     check_reading,
     content,
@@ -207,7 +207,7 @@ def test_how_an_entry_is_added(text: str, path: tuple[str, ...], after: str) -> 
 @given(texts(), st.permutations([(), ("bed",), ("new",), ("newer",)]))
 def test_groups_added_together_are_as_groups_added_in_turn(text: str, paths: list[tuple[str, ...]]) -> None:
     tree = parse(source(text))
-    additions = [(path, [New("p", str(at))], {}) for at, path in enumerate(paths)]
+    additions: list[Addition] = [(path, [New("p", str(at))], {}) for at, path in enumerate(paths)]
     once, turns = tree.extend_all(additions), tree
     for addition in additions:
         turns = turns.extend(*addition)
