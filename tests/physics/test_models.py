@@ -19,7 +19,7 @@ from convert.physics.models import MODELS, Model, evaluate
 from convert.units import unit
 
 STATUSES = {"published", "derived", "common practice", "from memory"}
-NO_TOPIC = {"models", "tables", "polymers", "limits", "bodies", "printing", "layering"}
+NO_TOPIC = {"models", "tables", "polymers", "limits", "bodies", "printing", "layering", "effects"}
 NO_MODEL = {"paths:path_time", "paths:lines_time", "duration:estimate", "bead:check_bead"}  # they take lists or records
 NOT_IN_UNITS = {
     "1/s", "Pa.s", "mm4", "N.m", "W/(m.K)", "W/(m2.K)", "J/(g.K)", "J/g", "kJ/mol", "um/(m.K)", "1/MPa", "mm2/s",
