@@ -57,7 +57,7 @@ EFFECTS = (
         -1,
         1,
         "published",
-        "PLA weaker by a factor of 4 at 5 m/s, better geometry: Lee, Liu, Additive Manufacturing 2019, 196-203 (abstract)",
+        "PLA weaker by 4 at 5 m/s, better geometry: Lee, Liu, Additive Manufacturing 2019, 196-203 (abstract)",
     ),
     Effect(
         "cooling.min_layer_time",
