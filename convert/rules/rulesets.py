@@ -9,7 +9,24 @@ from convert.errors import UsageError
 from convert.rules.rule import Rule
 
 VERSION_1: dict[str, tuple[str, ...]] = {
-    "slips": (),
+    "slips": (
+        "speed-per-minute",
+        "speed-per-second",
+        "retraction-per-second",
+        "acceleration-in-metres",
+        "length-in-microns",
+        "length-in-inches",
+        "fan-fraction",
+        "fan-of-255",
+        "share-fraction",
+        "flow-fraction",
+        "density-in-kilograms",
+        "lead-in-milliseconds",
+        "time-in-another-unit",
+        "filament-three-millimetres",
+        "shrinkage-fraction",
+        "temperature-in-another-scale",
+    ),
     "geometry": (),
     "motion": (),
     "heat": (),

@@ -1,0 +1,1 @@
+"""Rules on numbers that stand in another unit or scale than was meant."""
