@@ -54,7 +54,7 @@ class Setup:
                 found = effective(self.values, name)
             except InputError as error:
                 raise Missing(f"{name} ({error.says})") from None
-            if isinstance(found, tuple) and SETTINGS[name].per_tool:
+            if isinstance(found, tuple) and SETTINGS[name].kind != "outline":  # also a percent of a per-tool setting
                 found = found[min(self.tool, len(found) - 1)] if found else None
             self.memo[key] = found
         return self.memo[key]  # type: ignore[return-value]
