@@ -36,8 +36,8 @@ def lowered(found: dict[str, float], limit: float) -> tuple[Repair, ...]:
 
 def beyond_rating(setup: Setup, code: str, names: tuple[str, ...], rating: str, source: str) -> Iterator[Finding]:
     """A heated part that is asked for more than its rating: the print fails, and far beyond it there may be a fire."""
-    most = setup.number(rating)
     for name, value in list(temperatures(setup, names).items())[:1]:
+        most = setup.number(rating)
         margin = margin_above(value, most)
         severity = graded(margin, (0.0, "fails"), (-setup.limit("hot.beyond_rating"), "hurts"))
         if severity is None:
