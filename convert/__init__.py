@@ -12,13 +12,14 @@ __version__ = "0.1.0"
 _FROM = {
     "Profile": "convert.model.profile",
     "Session": "convert.api",
+    "audit": "convert.api",
     "convert": "convert.api",
     "read": "convert.api",
     "write": "convert.api",
 }
 """Public name -> the module that holds it, imported on first use."""
 
-__all__ = ["Profile", "Session", "__version__", "convert", "read", "write"]
+__all__ = ["Profile", "Session", "__version__", "audit", "convert", "read", "write"]
 
 
 def __getattr__(name: str) -> object:

@@ -18,19 +18,20 @@ from typing import TYPE_CHECKING
 
 from convert import files
 from convert.dialects.beads import TWINS
-from convert.dialects.conversion import Conversion, OutputFile, convert_readings, read_sources
 from convert.dialects.detect import HINT, Match, Unknown, detect, match, parse
-from convert.dialects.inherit import Family, Origins
+from convert.dialects.inherit import Family, Origins, read_sources, resolve
 from convert.dialects.reader import FileReading, Reading, read_tree
 from convert.dialects.registry import Registry
 from convert.dialects.table import Table
 from convert.errors import BeadwiseError, InputError, Location, NothingDone, Problem, UsageError
 from convert.model.profile import Profile
+from convert.model.setting import SETTINGS
 from convert.model.value import Value
 from convert.text.limits import LIMITS
 from convert.text.source import Source
 
 if TYPE_CHECKING:
+    from convert.dialects.conversion import Conversion, OutputFile
     from convert.rules.bundle import Result
 
 MOST_POLICY = 4_000_000
@@ -63,7 +64,7 @@ class Inputs:
 
     def problems(self) -> list[Problem]:
         """Everything worth saying about the files that could be read."""
-        found = [problem for file in self.family.files for problem in file.problems()]
+        found = [problem for file in self.family.files if file.requested for problem in file.problems()]
         return found + [one.problem() for one in self.unknown]
 
 
@@ -128,6 +129,8 @@ class Session:
 
     def convert(self, inputs: Inputs, to: str) -> Conversion:
         """Convert what was read. Raises NothingDone if there is nothing to convert."""
+        from convert.dialects.conversion import Conversion, convert_readings
+
         table = self.registry.table(to)
         if not inputs.readings:
             if inputs.errors and not inputs.unknown:
@@ -140,23 +143,13 @@ class Session:
 
         A setting goes into the profiles that hold its scope; files without such a profile come out as they are.
         """
-        from convert.model.setting import SETTINGS
+        from convert.dialects.conversion import Conversion, OutputFile, convert_readings
 
         result = Conversion()
         for file in [file for file in inputs.family.files if file.requested]:
             readings = [reading for reading in file.readings if reading in inputs.readings]
             for reading in readings:
-                assert reading.profile is not None
-                for name, value in values.items():
-                    if SETTINGS[name].scope not in reading.scopes:
-                        continue
-                    if value is None:
-                        reading.profile.settings.pop(name, None)
-                    else:
-                        reading.profile.settings[name] = value
-                        if name not in file.table.by_setting:
-                            # A dialect that states the thickness is told the count as a thickness, and vice versa.
-                            reading.profile.settings.pop(TWINS.get(name, ""), None)
+                _assign(reading, values, readings)
             if readings:
                 one = convert_readings(inputs.family, readings, file.table)
                 for made in one.files:
@@ -165,6 +158,18 @@ class Session:
                 result.ledger.equal += one.ledger.equal
                 result.ledger.entries += [e for e in one.ledger.entries if e.side == "target"]
         return result
+
+    def reread(self, inputs: Inputs, path: str, data: bytes, dialect: str) -> FileReading:
+        """A file of `inputs` with other bytes, resolved among the other files."""
+        after = self.file(Source.from_bytes(data, path), dialect)
+        assert isinstance(after, FileReading)
+        family = Family(opener=inputs.family.opener)
+        family.add(after)
+        for file in inputs.family.files:
+            if file.path != path:
+                family.add(file)
+        resolve(family)
+        return after
 
     def audit(self, inputs: Inputs, policy: str | None = None) -> Result:
         """Judge the setups that the profiles form. `policy` is the path of a policy file.
@@ -183,6 +188,8 @@ class Session:
 
     def write(self, profile: Profile, to: str) -> list[OutputFile]:
         """The files that say a profile in a dialect. OutputError if they would not read back."""
+        from convert.dialects.conversion import convert_readings
+
         table = self.registry.table(to)
         document = self.registry.table("canonical")
         from convert.model import codec
@@ -198,6 +205,26 @@ class Session:
             problem = made.problems[0]
             raise InputError(problem.says, problem.where, problem.hint)
         return made.files
+
+
+def _assign(reading: Reading, values: Mapping[str, Value | None], edited: Sequence[Reading]) -> None:
+    """Put values into one profile; one that inherits a setting from a profile edited with it gets it from there."""
+    assert reading.profile is not None
+    settings, origins = reading.profile.settings, reading.profile.origins
+    for name, value in values.items():
+        if SETTINGS[name].scope not in reading.scopes:
+            continue
+        owner = origins.owner(name) if isinstance(origins, Origins) else reading
+        by_parent = owner is not reading and any(owner is other for other in edited)
+        if value is None:
+            settings.pop(name, None)
+        else:
+            settings[name] = value
+            if by_parent:
+                reading.meant[name] = value
+            if name not in reading.table.by_setting:
+                # A dialect that states the thickness is told the count as a thickness, and vice versa.
+                settings.pop(TWINS.get(name, ""), None)
 
 
 def judged(inputs: Inputs) -> list[Profile]:
@@ -229,6 +256,44 @@ def _expand(paths: Sequence[str], errors: list[BeadwiseError]) -> list[str]:
             errors.append(InputError("has no files in it", Location(path), "sub-folders are not searched here"))
         found += inside
     return found
+
+
+def read(
+    paths: str | Sequence[str], dialect: str | None = None, profiles: Sequence[str] = (), tables: Sequence[str] = ()
+) -> Inputs:
+    """Read files into profiles; what could not be read is in `errors` and `unknown`."""
+    return Session(tables).read([paths] if isinstance(paths, str) else paths, dialect, profiles)
+
+
+def convert(
+    paths: str | Sequence[str],
+    to: str,
+    dialect: str | None = None,
+    profiles: Sequence[str] = (),
+    tables: Sequence[str] = (),
+) -> Conversion:
+    """Convert files; nothing is written to disk. Raises the first error of a file that cannot be read."""
+    session = Session(tables)
+    inputs = session.read([paths] if isinstance(paths, str) else paths, dialect, profiles)
+    if inputs.errors:
+        raise inputs.errors[0]
+    return session.convert(inputs, to)
+
+
+def audit(
+    paths: str | Sequence[str], policy: str | None = None, dialect: str | None = None, tables: Sequence[str] = ()
+) -> Result:
+    """Judge the setups that files form. Raises the first error of a file that cannot be read."""
+    session = Session(tables)
+    inputs = session.read([paths] if isinstance(paths, str) else paths, dialect)
+    if inputs.errors:
+        raise inputs.errors[0]
+    return session.audit(inputs, policy)
+
+
+def write(profile: Profile, to: str, tables: Sequence[str] = ()) -> list[OutputFile]:
+    """The files that say a profile in a dialect."""
+    return Session(tables).write(profile, to)
 
 
 def tables_document(registry: Registry) -> dict:

@@ -18,7 +18,6 @@ from convert.model.setting import SETTINGS
 from convert.model.value import Share, Value
 from convert.report.edits import Change, Edit
 from convert.report.values import spoken
-from convert.text.source import Source
 
 
 def edit_files(session: Session, inputs: Inputs, assigned: Assignments) -> list[tuple[Edit, bytes]]:
@@ -55,14 +54,14 @@ def _edit_file(
         edit.refused = conversion.problems[0].says if conversion.problems else "it cannot be written"
         return edit, old
     data = conversion.files[0].data
-    after = session.file(Source.from_bytes(data, file.path), file.table.dialect)
-    if not isinstance(after, FileReading) or len(after.readings) != len(file.readings):
+    after = session.reread(inputs, file.path, data, file.table.dialect)
+    if len(after.readings) != len(file.readings):
         edit.refused = "the changed file would not be read as before"
         return edit, old
     for number, (reading, new) in enumerate(zip(file.readings, after.readings, strict=True)):
         edit.changes += _changes(reading.name, before[number], _texts(after, new))
         if any(reading is one for one in readings):
-            _verify(edit, reading, owned[number], new.own, wanted)
+            _verify(edit, reading, owned[number], new, wanted)
     if edit.refused is not None:
         edit.changes.clear()
         edit.notes.clear()
@@ -95,7 +94,7 @@ def _changes(profile: str, old: Mapping[str, tuple[str, int]], new: Mapping[str,
 
 
 def _verify(
-    edit: Edit, reading: Reading, old: Mapping[str, Value], new: Mapping[str, Value], wanted: Mapping[str, Value | None]
+    edit: Edit, reading: Reading, old: Mapping[str, Value], after: Reading, wanted: Mapping[str, Value | None]
 ) -> None:
     """Compare what the file says now with what was asked for."""
     origins = reading.profile.origins if reading.profile is not None else {}
@@ -103,15 +102,14 @@ def _verify(
     for name, value in wanted.items():
         if SETTINGS[name].scope not in reading.scopes:
             continue
-        said = new.get(name)
+        said = after.meant.get(name)
         if value is None:
-            if said is not None:
+            if name in after.own:
                 _refuse(edit, f"{dialect} always says {name}")
             elif isinstance(origins, Origins):
                 edit.notes += _behind(name, name in old, origins)
         elif said is None:
-            if not equal_values(_inherited(name, origins), value):
-                _refuse(edit, _reason(reading.table, name, value))
+            _refuse(edit, _reason(reading.table, name, value))
         elif not equal_values(said, value):
             if isinstance(said, Fraction) and not equal_values(said, old.get(name)):
                 why = "it has no such relation" if isinstance(value, Share) else "it holds fewer digits"

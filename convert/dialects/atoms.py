@@ -207,8 +207,8 @@ class NumberAtom(Atom):
             text = old_number or None
             scale = self._file_scale(unit or None)
         elif self.where == "beside":
-            if beside is None:
-                beside = self.unit.code if self.unit is not None and self.unit.code != "1" else None
+            if beside is None and old is None:
+                beside = self.beside
             scale = self._file_scale(beside)
         else:
             scale = self.scale
@@ -230,6 +230,11 @@ class NumberAtom(Atom):
         number = (value - scale.b) / scale.a if scale.b else value / scale.a
         return number if number.denominator == 1 else numbers.settle(number, size)
 
+    @property
+    def beside(self) -> str | None:
+        """The unit that a new cell gets beside it."""
+        return self.unit.code if self.where == "beside" and self.unit is not None and self.unit.code != "1" else None
+
     def _is_special(self, text: str, value: Value) -> bool:
         return self.special.get(text, self.special.get(text.lower())) == value
 
@@ -244,7 +249,7 @@ class NumberAtom(Atom):
 
     def _write_share(self, value: Share, text: str | None) -> str:
         if not self.of:
-            raise CannotSay("has no relations", link=True)
+            raise CannotSay(f"has no relations, and {value.of} is not known here", link=True)
         if value.of != self.of:
             raise CannotSay(f"holds a percent of {self.of}, not of {value.of}", link=True, needs=self.of)
         if self.percent_as != "suffix":
@@ -291,9 +296,9 @@ class FlagAtom(Atom):
         word = self.yes if value else self.no
         kind = self.kind
         if old is not None and isinstance(old.value, str):
-            kind = old.kind
             if self.meanings.get(old.value.lower()) is value:
                 word = old.value  # the synonym and the case that stand there
+            kind = old.kind if old.kind != "flag" or word in ("true", "false") else "text"
         return Cell(word, kind)
 
 

@@ -48,17 +48,39 @@ def read_counts(settings: Mapping[str, Value], table: Table) -> dict[str, Made]:
     return made
 
 
-def fill(wanted: Mapping[str, Value], context: Mapping[str, Value], table: Table, scopes: tuple[str, ...]) -> dict[str, Made]:
-    """The twins that the dialect can say, of values that it cannot."""
+def fill(
+    wanted: Mapping[str, Value],
+    context: Mapping[str, Value],
+    table: Table,
+    scopes: tuple[str, ...],
+    derived: Collection[str] = (),
+) -> dict[str, Made]:
+    """The twins that the dialect can say, of values that it cannot. `derived` counts came from their twins themselves."""
     made = {}
     for name, twin in TWINS.items():
-        if name in wanted and twin not in wanted and name not in table.by_setting and twin in table.by_setting:
-            if SETTINGS[twin].scope not in scopes:
+        if name in wanted and name not in table.by_setting and twin in table.by_setting:
+            if SETTINGS[twin].scope not in scopes or (name in derived and twin in wanted):
                 continue
             found = derive(name, twin, {**context, **wanted}, table.beads)
-            if found is not None:
+            if found is None:
+                continue
+            # Where count and least thickness are both stated, the one that asks for more layers rules.
+            if twin not in wanted or (name.startswith("cover.") and _asks_more(name, twin, {**context, **wanted}, table)):
                 made[twin] = found
     return made
+
+
+def _asks_more(name: str, twin: str, values: Mapping[str, Value], table: Table) -> bool:
+    """Whether the cover that `name` asks for has more layers than the one that `twin` asks for."""
+    layers = {}
+    for one in (name, twin):
+        if one.endswith("_layers"):
+            layers[one] = values[one]
+        else:
+            counted = derive(one, TWINS[one], values, table.beads)
+            layers[one] = counted.value if counted is not None else None
+    first, second = layers[name], layers[twin]
+    return isinstance(first, Fraction) and isinstance(second, Fraction) and first > second
 
 
 def recount(

@@ -108,7 +108,7 @@ class CodeAtom(Atom):
             raise CannotSay("holds command code only")
         text = self._to_dialect(value, number)
         if self.lines == "array":
-            return Cell(tuple(text.split("\n")), "list")
+            return Cell(tuple(text.split("\n")), "text" if old is None else "list")
         old_text = old.value if old is not None and isinstance(old.value, str) else None
         quote = self.quote if old_text is None or is_quoted(old_text, self.quote) else ""
         if self.lines == "escaped":

@@ -15,9 +15,11 @@ from convert.dialects.plan import Item, Plan, plan
 from convert.dialects.reader import FileReading, Reading, Record, read_tree
 from convert.dialects.table import Table
 from convert.dialects.writer import Outcome, say
-from convert.errors import InputError, Location, OutputError, Problem
+from convert.errors import Location, OutputError, Problem
+from convert.model.phrase import spell_phrase
 from convert.model.profile import Layout as KeptText
 from convert.model.profile import Profile, equal_values
+from convert.model.setting import SETTINGS
 from convert.model.value import Value
 from convert.text.source import Source
 from convert.text.tree import Addition, New, Tree
@@ -113,10 +115,10 @@ def put(one: Plan, file: FileReading) -> Tree:
         reading = item.reading
         if reading is None:
             raise OutputError(f"the kept file has no place for {item.name!r}", Location(one.name), "convert it anew")
-        current = reading.profile.settings if reading.profile is not None else reading.own
-        item.said = say(
-            table, reading.scopes, item.values, item.context, reading.cells, current, reading.own, item.derived()
-        )
+        current = reading.meant or reading.own
+        broken = {record.key for record in reading.records if record.role == "invalid"}
+        cells = {key: cell for key, cell in reading.cells.items() if key not in broken}
+        item.said = say(table, reading.scopes, item.values, item.context, cells, current, reading.own, item.derived())
         fresh: dict[tuple[str, ...], list[New]] = {}
         for key, cell in item.said.cells.items():
             index = reading.indices.get(key)
@@ -301,12 +303,12 @@ def _account(family: Family, done: Sequence[tuple[Plan, FileReading]], ledger: l
         items = {id(item.reading): item for item in one.items if item.reading is not None}
         for reading in back.readings:
             for record in reading.records:
-                ledger.entries.append(_target_entry(back, reading, record, items.get(id(reading))))
+                ledger.entries.append(_target_entry(back, reading, record, items.get(id(reading)), one.kept is not None))
             item = items.get(id(reading))
             if item is not None:
                 for name, value in back.table.default_for(reading.scopes):
                     if name not in item.values and name not in reading.own:
-                        ledger.assumed.append((name, str(value), back.path))
+                        ledger.assumed.append((name, spell_phrase(value, SETTINGS[name]), back.path))
         for record in back.stray:
             path, key, value, _ = back.tree.rows[record.index]
             line = back.tree.line(record.index)
@@ -353,7 +355,7 @@ def _source_entry(
     return ledgers.Entry("source", file.path, line, row[0], row[1], setting, fate, before, after, residual, says)
 
 
-def _target_entry(file: FileReading, reading: Reading, record: Record, item: Item | None) -> ledgers.Entry:
+def _target_entry(file: FileReading, reading: Reading, record: Record, item: Item | None, kept: bool) -> ledgers.Entry:
     row = file.tree.rows[record.index]
     line = file.tree.line(record.index)
     after = _text(row[2])
@@ -364,7 +366,7 @@ def _target_entry(file: FileReading, reading: Reading, record: Record, item: Ite
     elif record.role == "invalid":
         fate, says = CARRIED, record.says
     elif record.role == "book":
-        says = "says what the profile is"
+        fate, says = EXACT if kept else CONVERTED, "says what the profile is"
     elif item is not None and item.said is not None:
         outcomes = [item.said.outcomes[name] for name in record.settings if name in item.said.outcomes]
         fate = worst(*(outcome.fate for outcome in outcomes)) if outcomes else CARRIED
@@ -438,26 +440,3 @@ def _scale_in(table: Table, key: str, cell: Cell | None) -> object:
     if isinstance(lens, (OneLens, ListLens)) and isinstance(lens.atom, NumberAtom):
         return lens.atom.scale, (cell.unit if cell is not None else None), lens.atom.where != "table"
     return None
-
-
-def read_sources(
-    family: Family, files: Sequence[FileReading], profiles: Sequence[str] = ()
-) -> tuple[list[Reading], list[InputError]]:
-    """Resolve a family; the profiles asked for (glob patterns on their names) and the errors of the others."""
-    from fnmatch import fnmatchcase
-
-    for file in files:
-        family.add(file)
-    resolve(family)
-    readings, errors = [], []
-    for file in list(family.files):
-        if not file.requested:
-            continue
-        for reading in file.readings:
-            if profiles and not any(fnmatchcase(reading.name, pattern) for pattern in profiles):
-                continue
-            if reading.error is not None:
-                errors.append(reading.error)
-            else:
-                readings.append(reading)
-    return readings, errors

@@ -7,7 +7,7 @@ parents override earlier ones, the profile itself overrides all, and what is sti
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from convert.dialects import beads
@@ -133,6 +133,7 @@ def resolve(family: Family) -> None:
             try:
                 chain = _chain(reading, family, done, ())
                 reading.profile = _profile(reading, chain)
+                reading.meant = dict(reading.profile.settings)
             except InputError as error:
                 reading.error = error
         at += 1
@@ -179,7 +180,8 @@ def _parent(reading: Reading, name: str, family: Family) -> Reading | None:
 def _where(reading: Reading, index: int = -1) -> Location:
     if index < 0 and reading.parents:
         index = reading.parents[0][1]
-    return location(reading, index) if index >= 0 else Location(reading.file.path)
+    source = reading.file.tree.source
+    return location(reading, index) if index >= 0 else source.location(reading.start)
 
 
 def _profile(reading: Reading, chain: tuple[Reading, ...]) -> Profile:
@@ -192,7 +194,10 @@ def _profile(reading: Reading, chain: tuple[Reading, ...]) -> Profile:
             settings.update(ancestor.own)
     defaults = {}
     if table.defaults:
+        broken = {name for one in chain for record in one.records if record.role == "invalid" for name in record.settings}
         for name, value in table.default_for(reading.scopes):
+            if name in broken:
+                continue  # the key is there: what it says is not known, but it is not the default
             # A count that is absent takes no default where the thickness is stated, and the other way round.
             if name not in settings and beads.TWINS.get(name) not in settings:
                 settings[name] = defaults[name] = value
@@ -236,3 +241,26 @@ def carry(reading: Reading) -> None:
     mark = source.bom.decode("latin-1")
     name = source.path.replace("\\", "/").rsplit("/", 1)[-1]
     reading.profile.layouts[dialect] = Layout(name, source.encoding, source.text, mark)
+
+
+def read_sources(
+    family: Family, files: Sequence[FileReading], profiles: Sequence[str] = ()
+) -> tuple[list[Reading], list[InputError]]:
+    """Resolve a family; the profiles asked for (glob patterns on their names) and the errors of the others."""
+    from fnmatch import fnmatchcase
+
+    for file in files:
+        family.add(file)
+    resolve(family)
+    readings, errors = [], []
+    for file in list(family.files):
+        if not file.requested:
+            continue
+        for reading in file.readings:
+            if profiles and not any(fnmatchcase(reading.name, pattern) for pattern in profiles):
+                continue
+            if reading.error is not None:
+                errors.append(reading.error)
+            else:
+                readings.append(reading)
+    return readings, errors

@@ -122,7 +122,7 @@ class ListLens(OneLens):
             written.append(lead + cell.value + tail)
             unit = cell.unit
         if array:
-            return {self.key: Cell(tuple(written), "list", unit)}
+            return {self.key: Cell(tuple(written), "list" if before is not None else self.atom_kind(), unit)}
         kind = before.kind if before is not None else ("text" if len(written) > 1 else self.atom_kind())
         return {self.key: Cell(self.separator.join(written), kind, unit)}
 
@@ -304,13 +304,14 @@ class OutlineLens(Lens):
         areas = (value,) if is_outline(value) else value
         if not isinstance(areas, tuple) or not all(is_outline(area) for area in areas):
             raise CannotSay("holds outlines of points")
-        unit = before.unit if before is not None else None
+        unit = before.unit if before is not None else self.atom.beside
         if self.points == "array" if before is None else isinstance(before.value, tuple):
             nested = tuple(
                 tuple(tuple(_number(self.atom, n, None) for n in point) for point in area)  # type: ignore[union-attr]
                 for area in areas
             )
-            cell = Cell(nested[0] if is_outline(value) else nested, "list", unit)
+            kind = "list" if before is not None else self.atom.kind
+            cell = Cell(nested[0] if is_outline(value) else nested, kind, unit)
             if before is not None and self._same(before, value):
                 cell = before  # numbers in arrays keep the spelling they have
             return {self.key: cell}

@@ -118,7 +118,16 @@ def _laid_out(fresh: list[Profile], everything: list[Profile], table: Table, rea
 
 
 def _setups(profiles: list[Profile]) -> list[Item]:
-    """Whole setups as they are; profiles of fewer scopes in every combination."""
+    """Whole setups as they are; profiles of fewer scopes in every combination, parents in the shape of their children."""
+    parents = {
+        id(reading)
+        for profile in profiles
+        if isinstance(profile.origins, Origins)
+        for reading in profile.origins.chain[1:]
+    }
+    profiles = [
+        p for p in profiles if not (isinstance(p.origins, Origins) and id(p.origins.chain[0]) in parents)
+    ] or profiles
     whole = [p for p in profiles if len(p.scopes) == len(SCOPES)]
     parts = [[p for p in profiles if scope in p.scopes and len(p.scopes) < len(SCOPES)] for scope in SCOPES]
     items = [Item(p.name, p.scopes, dict(p.settings), [p], p.settings) for p in whole]

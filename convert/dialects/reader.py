@@ -39,7 +39,10 @@ class Record(NamedTuple):
 
 @dataclass(slots=True)
 class Reading:
-    """One profile as one file says it."""
+    """One profile as one file says it: `own` values, and `meant` ones with inheritance and defaults.
+
+    `profile` starts out as what is meant; whoever edits changes the profile, and `meant` stays what the file says.
+    """
 
     file: FileReading
     root: tuple[str, ...]
@@ -51,7 +54,9 @@ class Reading:
     records: list[Record] = field(default_factory=list)
     parents: list[tuple[str, int]] = field(default_factory=list)
     profile: Profile | None = None
+    meant: dict[str, Value] = field(default_factory=dict)
     error: InputError | None = None
+    start: int = 0
 
     @property
     def table(self) -> Table:
@@ -105,13 +110,13 @@ def read_tree(tree: Tree, table: Table, path: str | None = None) -> FileReading:
         _fill(reading, list(enumerate(tree.rows)))
         found.readings.append(reading)
         return found
-    for root, attributes, rows in _roots(found):
+    for root, start, attributes, rows in _roots(found):
         named = _identify(table, root[-1], attributes)
         if named is None:
             found.stray += [Record(index, row[1], "unknown") for index, row in rows]
             continue
         name, scope = named
-        reading = Reading(found, root, name, (scope,) if scope else SCOPES)
+        reading = Reading(found, root, name, (scope,) if scope else SCOPES, start=start)
         parent = table.layout.parent.get("attribute")
         if parent and attributes.get(parent):
             reading.parents.append((attributes[parent], -1))
@@ -121,23 +126,27 @@ def read_tree(tree: Tree, table: Table, path: str | None = None) -> FileReading:
     return found
 
 
-def _roots(file: FileReading) -> list[tuple[tuple[str, ...], Mapping[str, str], list[tuple[int, tuple]]]]:
-    """The groups that may be profiles, with their rows; what lies outside becomes stray.
+Root = tuple[tuple[str, ...], int, Mapping[str, str], list[tuple[int, tuple]]]
+"""A group that may be a profile: path, offset, attributes, rows with their indices."""
+
+
+def _roots(file: FileReading) -> list[Root]:
+    """The groups that may be profiles; what lies outside becomes stray.
 
     Sections of one name are one group, wherever they stand; elements of one name are different ones.
     """
     table, tree = file.table, file.tree
     depth = table.layout.depth
     groups = [group for group in tree.groups if len(group.path) == depth]
-    found: list[tuple[tuple[str, ...], Mapping[str, str], list[tuple[int, tuple]]]] = []
+    found: list[Root] = []
     if table.syntax == "xml":
-        found = [(group.path, group.attributes, []) for group in groups]
+        found = [(group.path, group.start, group.attributes, []) for group in groups]
         starts = [group.start for group in groups]
         for index, row in enumerate(tree.rows):
             at = tree.entry(index).start
             place = bisect_right(starts, at) - 1
             if place >= 0 and at < groups[place].end:
-                found[place][2].append((index, row))
+                found[place][3].append((index, row))
             else:
                 file.stray.append(Record(index, row[1], "unknown"))
         return found
@@ -145,7 +154,7 @@ def _roots(file: FileReading) -> list[tuple[tuple[str, ...], Mapping[str, str], 
     for group in groups:
         if group.path not in by_path:
             by_path[group.path] = []
-            found.append((group.path, group.attributes, by_path[group.path]))
+            found.append((group.path, group.start, group.attributes, by_path[group.path]))
     for index, row in enumerate(tree.rows):
         rows = by_path.get(row[0][:depth])
         if rows is not None:

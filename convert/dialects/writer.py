@@ -69,7 +69,7 @@ def say(
     now = current
     if current is not None and table.frames:
         now = from_machine(dict(current), table)
-    made = beads.fill(wanted, context, table, scopes)
+    made = beads.fill(wanted, context, table, scopes, derived)
     made.update(beads.recount(wanted, context, table, derived))
     for name, value in made.items():
         wanted[name] = value.value
@@ -168,6 +168,9 @@ def _around(
             plain = _plain(context, have, name)
             if plain is None:
                 continue
+            if isinstance(plain, tuple) and not setting.per_tool and setting.kind != "outline" and plain:
+                note = f"was {numbers.spell(value.percent)} % of {value.of}, here of the first tool's"
+                return APPROXIMATED, {name: plain[0]}, note, None
             return LINK_LOST, {name: plain}, f"was {numbers.spell(value.percent)} % of {value.of}", None
         if isinstance(value, Fraction) and obstacle.needs in SETTINGS:
             base = _plain(context, context, obstacle.needs)

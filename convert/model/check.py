@@ -9,7 +9,7 @@ speed.outer_wall is 9000 mm/s, allowed 0.1 to 5000; 9000 looks like mm/min: 150 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from fractions import Fraction
 
 from convert.errors import InputError, Location, Problem
@@ -28,6 +28,7 @@ SEVERAL_OUTLINES = ("envelope.excluded",)
 
 Judge = Callable[[Value], bool]
 _judges: dict[str, Judge] = {}
+_relatives: dict[tuple[str, tuple[str, ...]], tuple[str, ...]] = {}
 
 
 def relatives(setting: Setting) -> tuple[str, ...]:
@@ -38,25 +39,25 @@ def relatives(setting: Setting) -> tuple[str, ...]:
     """
     if setting.kind in ("text", "code", "outline"):
         return ()
-    names = tuple(
-        other.id
-        for other in SETTINGS.values()
-        if other.kind == setting.kind and (setting.kind != "choice" or other.choices == setting.choices)
-    )
+    if not _relatives:
+        groups: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+        for other in SETTINGS.rows().values():
+            groups.setdefault((other.kind, other.choices), []).append(other.id)
+        _relatives.update((group, tuple(names)) for group, names in groups.items())
+    names = _relatives[setting.kind, setting.choices]
     return names if len(names) > 1 else ()
 
 
 def check(profile: Profile) -> list[Problem]:
     """All that is wrong with the values of a profile, each with its place."""
-    judges = _judges or _build()
-    bad = [name for name, value in profile.settings.items() if not judges[name](value)]
+    bad = [name for name, value in profile.settings.items() if not (_judges.get(name) or _build(name))(value)]
     found = [place_problem(profile, name, *explain(SETTINGS[name], profile.settings[name])) for name in bad]
     return found + check_relations(profile, set(bad))
 
 
 def is_good(setting: Setting, value: Value) -> bool:
     """Whether a value is one that the setting may have."""
-    return (_judges or _build())[setting.id](value)
+    return (_judges.get(setting.id) or _build(setting.id))(value)
 
 
 def check_relations(profile: Profile, bad: set[str]) -> list[Problem]:
@@ -93,11 +94,12 @@ def place_problem(profile: Profile, name: str, says: str, hint: str = "") -> Pro
 # --- the judges: yes or no, quickly
 
 
-def _build() -> Mapping[str, Judge]:
-    for name, setting in SETTINGS.rows().items():
-        one = _number_judge(setting) if setting.is_number else _word_judge(setting)
-        _judges[name] = _list_judge(one) if setting.per_tool else one
-    return _judges
+def _build(name: str) -> Judge:
+    """The judge of one setting, made when it is first asked for."""
+    setting = SETTINGS.rows()[name]
+    one = _number_judge(setting) if setting.is_number else _word_judge(setting)
+    _judges[name] = _list_judge(one) if setting.per_tool else one
+    return _judges[name]
 
 
 def _number_judge(setting: Setting) -> Judge:

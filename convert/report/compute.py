@@ -51,6 +51,8 @@ def _number(one: Input, text: str) -> float:
         if not found:
             name = "a unit" if not number else f"its unit, {one.name}={number}{one.unit}"
             raise UsageError(f"{one.name} needs {name}", hint=f"it is {one.meaning}, in {one.unit} or any unit of that kind")
+        if found == one.unit:
+            return float(parse_number(number))
         error: InputError | None = None
         for kind in _kinds(one.unit):
             try:

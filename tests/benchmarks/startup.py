@@ -14,6 +14,7 @@ import os
 import subprocess
 import sys
 from statistics import median
+from tempfile import gettempdir
 from time import perf_counter
 
 from tests.cli.run import DATA, MARL
@@ -41,7 +42,9 @@ AGAINST = {
 
 def measure(rounds: int) -> dict[str, float]:
     """Median seconds of each call over interleaved rounds; the first round warms up and is left out."""
-    environment = {**os.environ, "PYTHONPATH": ROOT}
+    # Installed packages have their bytecode; a checkout gets it in the warm-up, also where writing it is switched off.
+    environment = {**os.environ, "PYTHONPATH": ROOT, "PYTHONPYCACHEPREFIX": os.path.join(gettempdir(), "beadwise-bytecode")}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
     times: dict[str, list[float]] = {name: [] for name in CALLS}
     for number in range(rounds + 1):
         for name, call in CALLS.items():
