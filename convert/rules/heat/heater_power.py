@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.physics.heat import melt_power
 from convert.rules.finding import Finding, Repair, graded, margin_above
-from convert.rules.laid import ends, over
+from convert.rules.laid import ends, over, source_of
 from convert.rules.quantities import volume_flow
 from convert.rules.rule import Rule
 from convert.rules.setup import Missing, Setup
@@ -31,7 +31,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         yield Finding(
             rule="heater-power",
             severity=severity,
-            settings=("hotend.power", f"speed.{name}", "heat.nozzle"),
+            settings=("hotend.power", source_of(setup, "speed", name), "heat.nozzle"),
             says=f"The nozzle cools while {features([name])} is laid: melting {num(flows[name])} mm3/s takes "
             f"about {num(need)} W, and the heater is rated {num(rated)} W.",
             value=need,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, margin_below
-from convert.rules.laid import over, support_tool
+from convert.rules.laid import over, source_of, support_tool
 from convert.rules.quantities import volume_flow
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -29,7 +29,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     yield Finding(
         rule="nozzle-cold-for-flow",
         severity="differs" if value <= low + (middle - low) / 2 else "note",
-        settings=("heat.nozzle", f"speed.{name}", "hotend.melt_rate"),
+        settings=("heat.nozzle", source_of(setup, "speed", name), "hotend.melt_rate"),
         says=f"At {num(value)} °C the hot end melts less than its {num(melt)} mm3/s, and {features([name])} asks "
         f"{num(fast[name])}: lines thin out where the print is fast.",
         value=value,

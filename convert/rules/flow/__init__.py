@@ -1,0 +1,1 @@
+"""Rules on volume flow, feed and flow factors."""
