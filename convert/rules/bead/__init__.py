@@ -1,0 +1,1 @@
+"""Rules on beads and layer heights against the bore."""
