@@ -167,7 +167,7 @@ class NumberAtom(Atom):
             else:
                 return Share(self._parse(text) * (100 if self.percent_as == "fraction" else 1), self.of)
         if self.where == "within":
-            number, gap, unit = split_unit(text)
+            number, _, unit = split_unit(text)
             scale = self._file_scale(unit or None)
             if not unit and self.unit is not None and self.unit.code != "1":
                 raise Unreadable(
@@ -201,8 +201,8 @@ class NumberAtom(Atom):
             raise CannotSay(f"holds a percent of {self.of}", needs=self.of)
         gap, unit = "", None
         if self.where == "within":
-            old_number, gap, unit = split_unit(text) if text is not None and not text.endswith("%") else ("", " ", "")
-            if not unit:
+            old_number, gap, unit = split_unit(text) if text is not None else ("", "", "")
+            if not old_number or not unit or unit == "%" != self.setting.unit:  # a special word, or a relation
                 gap, unit = (" ", self.unit.code) if self.unit is not None and self.unit.code != "1" else ("", "")
             text = old_number or None
             scale = self._file_scale(unit or None)

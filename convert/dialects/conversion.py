@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from convert.dialects import ledger as ledgers
-from convert.dialects.atoms import Cell, NumberAtom
+from convert.dialects.accounting import account
 from convert.dialects.detect import parse
-from convert.dialects.fates import CARRIED, CONVERTED, DROPPED, EXACT, INVALID, MADE_EXPLICIT, UNKNOWN, worst
-from convert.dialects.inherit import Family, Origins, carry, resolve
-from convert.dialects.lenses import ListLens, OneLens
+from convert.dialects.fates import DROPPED
+from convert.dialects.inherit import Family, carry, resolve
 from convert.dialects.plan import Item, Plan, plan
-from convert.dialects.reader import FileReading, Reading, Record, read_tree
+from convert.dialects.reader import FileReading, Reading, read_tree
 from convert.dialects.table import Table
-from convert.dialects.writer import Outcome, say
+from convert.dialects.writer import say
 from convert.errors import Location, OutputError, Problem
-from convert.model.phrase import spell_phrase
 from convert.model.profile import Layout as KeptText
 from convert.model.profile import Profile, equal_values
-from convert.model.setting import SETTINGS
 from convert.model.value import Value
 from convert.text.source import Source
 from convert.text.tree import Addition, New, Tree
@@ -71,7 +68,7 @@ def convert_readings(family: Family, readings: Sequence[Reading], table: Table) 
         result.files.append(OutputFile(one.name, data))
         result.ledger.target.files.append(one.name)
         done.append((one, back))
-    _account(family, done, result.ledger)
+    account(family, done, result.ledger)
     return result
 
 
@@ -262,181 +259,3 @@ def _read_back(one: Plan, data: bytes, table: Table, result: Conversion) -> File
             "nothing was written; please report the file and the name table",
         )
     return file
-
-
-# ---- accounting
-
-
-def _account(family: Family, done: Sequence[tuple[Plan, FileReading]], ledger: ledgers.Ledger) -> None:
-    """An entry for every key of the source files and of the output files."""
-    by_owner: dict[tuple[int, str], list[tuple[Outcome, Item]]] = {}
-    kept: dict[int, set[str]] = {}
-    for one, _ in done:
-        for item in one.items:
-            assert item.said is not None
-            for profile in item.sources:
-                origins = profile.origins
-                if not isinstance(origins, Origins):
-                    continue
-                for reading in origins.chain:
-                    kept.setdefault(id(reading), set())
-                first = origins.chain[0]
-                if one.kept is not None or (item.reading is not None and item.reading.table.codec):
-                    kept[id(first)].add(one.name)
-                for name, outcome in item.said.outcomes.items():
-                    # Several sources: parts of a setup, or equal profiles that became one. All that say it are accounted.
-                    if len(item.sources) == 1 or equal_values(profile.settings.get(name), item.values.get(name)):
-                        owner = origins.owner(name)
-                        if owner is not None:
-                            by_owner.setdefault((id(owner), name), []).append((outcome, item))
-    for file in family.files:
-        for reading in file.readings:
-            for record in reading.records:
-                ledger.entries.append(_source_entry(file, reading, record, by_owner, kept))
-        held = any(kept.get(id(reading)) for reading in file.readings)
-        for record in file.stray:
-            path, key, value, _ = file.tree.rows[record.index]
-            fate = CARRIED if held else UNKNOWN
-            line = file.tree.line(record.index)
-            ledger.entries.append(ledgers.Entry("source", file.path, line, path, key, None, fate, _text(value), None))
-    for one, back in done:
-        items = {id(item.reading): item for item in one.items if item.reading is not None}
-        for reading in back.readings:
-            for record in reading.records:
-                ledger.entries.append(_target_entry(back, reading, record, items.get(id(reading)), one.kept is not None))
-            item = items.get(id(reading))
-            if item is not None:
-                for name, value in back.table.default_for(reading.scopes):
-                    if name not in item.values and name not in reading.own:
-                        ledger.assumed.append((name, spell_phrase(value, SETTINGS[name]), back.path))
-        for record in back.stray:
-            path, key, value, _ = back.tree.rows[record.index]
-            line = back.tree.line(record.index)
-            ledger.entries.append(ledgers.Entry("target", back.path, line, path, key, None, CARRIED, None, _text(value)))
-
-
-def _source_entry(
-    file: FileReading,
-    reading: Reading,
-    record: Record,
-    by_owner: Mapping[tuple[int, str], list[tuple[Outcome, Item]]],
-    kept: Mapping[int, set[str]],
-) -> ledgers.Entry:
-    row = file.tree.rows[record.index]
-    line = file.tree.line(record.index)
-    before = _text(row[2])
-    setting = record.settings[0] if len(record.settings) == 1 else (record.settings or None)
-    held = bool(kept.get(id(reading)))
-    fate, after, residual, says = UNKNOWN, None, None, ""
-    if record.role == "unknown":
-        fate = CARRIED if held else UNKNOWN
-    elif record.role == "invalid":
-        fate, says = INVALID, record.says
-    elif record.role == "beaten":
-        fate = CARRIED if held else DROPPED
-        says = "said again further down, and that counts"
-    elif record.role == "book":
-        fate = EXACT if held else CONVERTED
-        says = "says what the profile is"
-    elif reading.error is not None:
-        fate, says = DROPPED, reading.error.says
-    else:
-        met = [pair for name in record.settings for pair in by_owner.get((id(reading), name), ())]
-        if not met:
-            fate = DROPPED
-            says = "overridden by every profile that inherits it" if id(reading) in kept else "in no output file"
-        else:
-            outcome, item = max(met, key=lambda pair: _rank(pair[0]))
-            fate, says = outcome.fate, outcome.says
-            residual = float(outcome.residual) if outcome.residual is not None else None
-            after = _written(outcome, item)
-            if fate == EXACT and outcome.keys and not (after == before and _scale_of(reading, record.key) == _scale(outcome, item)):
-                fate = CONVERTED
-    return ledgers.Entry("source", file.path, line, row[0], row[1], setting, fate, before, after, residual, says)
-
-
-def _target_entry(file: FileReading, reading: Reading, record: Record, item: Item | None, kept: bool) -> ledgers.Entry:
-    row = file.tree.rows[record.index]
-    line = file.tree.line(record.index)
-    after = _text(row[2])
-    setting = record.settings[0] if len(record.settings) == 1 else (record.settings or None)
-    fate, before, residual, says = CONVERTED, None, None, ""
-    if record.role in ("unknown", "beaten"):
-        fate = CARRIED
-    elif record.role == "invalid":
-        fate, says = CARRIED, record.says
-    elif record.role == "book":
-        fate, says = EXACT if kept else CONVERTED, "says what the profile is"
-    elif item is not None and item.said is not None:
-        outcomes = [item.said.outcomes[name] for name in record.settings if name in item.said.outcomes]
-        fate = worst(*(outcome.fate for outcome in outcomes)) if outcomes else CARRIED
-        says = "; ".join(dict.fromkeys(outcome.says for outcome in outcomes if outcome.says))
-        residuals = [outcome.residual for outcome in outcomes if outcome.residual is not None]
-        residual = float(max(residuals, key=abs)) if residuals else None
-        origin = _origin(item, record.settings[0])
-        if origin is not None:
-            how, source, key = origin
-            if how == "default" and fate in (EXACT, CONVERTED):
-                fate, says = MADE_EXPLICIT, f"{source.table.dialect} takes it when the key is absent"
-            elif key in source.cells:
-                before = _text(source.cells[key].value)
-                if fate == EXACT and not (before == after and _scale_of(source, key) == _scale_of(reading, record.key)):
-                    fate = CONVERTED
-    return ledgers.Entry("target", file.path, line, row[0], row[1], setting, fate, before, after, residual, says)
-
-
-def _rank(outcome: Outcome) -> int:
-    from convert.dialects.fates import ORDER
-
-    return ORDER[outcome.fate]
-
-
-def _origin(item: Item, name: str) -> tuple[str, Reading, str] | None:
-    """How a value came about, and the place in the source that says it."""
-    profile = item.source_of(name)
-    if profile is None or not isinstance(profile.origins, Origins):
-        return None
-    owner = profile.origins.owner(name)
-    if owner is None:
-        return "default", profile.origins.chain[0], ""
-    lens = owner.table.by_setting.get(name)
-    key = next((key for key in lens.keys if key in owner.cells), "") if lens else ""
-    return "own", owner, key
-
-
-def _written(outcome: Outcome, item: Item) -> str | None:
-    """The text that says an outcome in the target."""
-    assert item.said is not None
-    for key in outcome.keys:
-        cell = item.said.cells.get(key)
-        if cell is not None:
-            return _text(cell.value)
-    return None
-
-
-def _text(value: object) -> str:
-    """A cell's value in one line of text, for the ledger."""
-    if isinstance(value, tuple):
-        return "[" + ", ".join(_text(item) for item in value) + "]"
-    return str(value)
-
-
-def _scale_of(reading: Reading, key: str) -> object:
-    cell = reading.cells.get(key)
-    return _scale_in(reading.table, key, cell)
-
-
-def _scale(outcome: Outcome, item: Item) -> object:
-    if item.reading is None or not outcome.keys:
-        return None
-    assert item.said is not None
-    key = outcome.keys[0]
-    return _scale_in(item.reading.table, key, item.said.cells.get(key))
-
-
-def _scale_in(table: Table, key: str, cell: Cell | None) -> object:
-    """What a bare number means under a key: equal texts are the same words only if this is equal too."""
-    lens = table.all_keys.get(key)
-    if isinstance(lens, (OneLens, ListLens)) and isinstance(lens.atom, NumberAtom):
-        return lens.atom.scale, (cell.unit if cell is not None else None), lens.atom.where != "table"
-    return None

@@ -15,8 +15,8 @@ from convert.dialects.inherit import Origins
 from convert.dialects.reader import FileReading, Reading
 from convert.dialects.table import SCOPES, Table
 from convert.dialects.writer import Said
-from convert.model.profile import Profile, equal_values
 from convert.model.profile import Layout as KeptText
+from convert.model.profile import Profile, equal_values
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
 

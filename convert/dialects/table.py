@@ -32,8 +32,7 @@ from convert.units import unit as find_unit
 
 SCOPES = ("machine", "feedstock", "process")
 NUMBER_KINDS = frozenset(
-    "speed acceleration length temperature angle percent flow per_length power frequency time price mass density volume "
-    "area count".split()
+    ["speed", "acceleration", "length", "temperature", "angle", "percent", "flow", "per_length", "power", "frequency", "time", "price", "mass", "density", "volume", "area", "count"]
 )
 YES = ("true", "yes", "on", "1")
 NO = ("false", "no", "off", "0")
@@ -441,8 +440,7 @@ class _Builder:
 
 
 ROW_WORDS = frozenset(
-    "to unit full sign complement from decimals percent_of percent_as special words nearest flag list split when axis "
-    "points coordinates areas relative_to default lines note".split()
+    ["to", "unit", "full", "sign", "complement", "from", "decimals", "percent_of", "percent_as", "special", "words", "nearest", "flag", "list", "split", "when", "axis", "points", "coordinates", "areas", "relative_to", "default", "lines", "note"]
 )
 """All that a row may say; `note` is for people."""
 

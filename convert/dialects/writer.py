@@ -21,7 +21,7 @@ from convert.model import numbers
 from convert.model.profile import equal_values
 from convert.model.resolve import resolve
 from convert.model.setting import SETTINGS
-from convert.model.value import Share, State, Value
+from convert.model.value import Share, Value
 
 Values = Mapping[str, Value]
 
@@ -66,8 +66,8 @@ def say(
     """
     said = Said()
     wanted = from_machine(dict(values), table) if table.frames else dict(values)
-    now = current
-    if current is not None and table.frames:
+    now = current or None
+    if current and table.frames:
         now = from_machine(dict(current), table)
     made = beads.fill(wanted, context, table, scopes, derived)
     made.update(beads.recount(wanted, context, table, derived))
@@ -97,7 +97,7 @@ def say(
         outcome = said.outcomes.get(name)
         if outcome is not None and outcome.keys:
             said.outcomes[name] = _with(outcome, worst(outcome.fate, DERIVED), f"from {rule.sources}")
-    for name, value in values.items():
+    for name in values:
         if name not in said.outcomes:
             twin = beads.TWINS.get(name, "")
             if twin in said.outcomes and (twin in made or name in derived):
@@ -132,14 +132,16 @@ def _say_lens(said: Said, table: Table, lens: Lens, have: dict[str, Value], cont
             said.outcomes.setdefault(name, Outcome(name, DROPPED, says=f"{table.dialect} cannot say it"))
         return
     try:
-        back = lens.read({**old, **{key: cell for key, cell in cells.items() if cell is not None}})
+        # What stands in keys that were not touched counts as well, where a lens has several.
+        whole = cells if len(lens.keys) == 1 else {**old, **cells}
+        back = lens.read({key: cell for key, cell in whole.items() if cell is not None})
     except Unreadable as error:
         for name in have:
             said.outcomes.setdefault(name, Outcome(name, DROPPED, says=f"{table.dialect}: {error.says}"))
         return
     said.cells.update(cells)
     keys = tuple(key for key, cell in cells.items() if cell is not None)
-    for name, value in have.items():
+    for name in have:
         meant, got = intended[name], back.get(name)
         how, residual, note = fate, None, "; ".join(notes)
         if fate is not LINK_LOST and not equal_values(meant, got):

@@ -178,7 +178,9 @@ class Reading:
 def without_comment(line: str, options: Mapping[str, Any]) -> str:
     """The line up to a comment mark after white space, if the options allow comments there."""
     comments = options["comments"]
-    if options["inline_comments"] and not line.lstrip(BLANKS).startswith(comments):
+    if not options["inline_comments"] or not any(mark in line for mark in comments):
+        return line
+    if not line.lstrip(BLANKS).startswith(comments):
         ends = []
         for mark in comments:
             at = line.find(mark, 1)
