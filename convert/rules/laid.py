@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from math import isfinite
 
 from convert.model.resolve import stated
 from convert.physics import OutOfRange
@@ -14,12 +15,11 @@ from convert.rules.setup import Missing, Setup
 def support_tool(setup: Setup) -> bool:
     """Whether this tool prints the support and, of several tools, perhaps nothing else."""
     tool = setup.get("support.tool")
-    return tool is not None and setup.is_on("support.enabled") and int(tool) == setup.tool + 1 and _tools(setup) > 1
+    return tool is not None and setup.is_on("support.enabled") and tool == setup.tool + 1 and _tools(setup) > 1
 
 
-def _tools(setup: Setup) -> int:
-    stated_count = setup.get("tool.count")
-    return int(stated_count) if stated_count else 1
+def _tools(setup: Setup) -> float:
+    return setup.get("tool.count") or 1.0
 
 
 def laid(setup: Setup) -> tuple[str, ...]:
@@ -31,7 +31,7 @@ def _lays(setup: Setup, name: str) -> bool:
     spiral = setup.is_on("order.spiral")
     if name in ("support", "interface"):
         tool = setup.get("support.tool")
-        mine = tool is None or _tools(setup) < 2 or int(tool) == setup.tool + 1
+        mine = tool is None or _tools(setup) < 2 or tool == setup.tool + 1
         some = name == "support" or _some(setup, "support.interface_layers")
         return setup.is_on("support.enabled") and mine and some
     if name == "outline":
@@ -52,13 +52,25 @@ def _some(setup: Setup, name: str) -> bool:
     return setup.get(name, 1.0) != 0
 
 
+def finite(setup: Setup, name: str) -> float:
+    """A number that is neither unlimited nor automatic. Raises Missing."""
+    value = setup.number(name)
+    if not isfinite(value):
+        raise Missing(f"{name} (a number)")
+    return value
+
+
 def over(setup: Setup, compute: Callable[[Setup, str], float], names: Sequence[str] | None = None) -> dict[str, float]:
     """A quantity for each feature that the tool lays and whose inputs are stated; Missing where it is for none."""
     found: dict[str, float] = {}
     missing: Missing | None = None
     for name in laid(setup) if names is None else names:
         try:
-            found[name] = compute(setup, name)
+            value = compute(setup, name)
+            if isfinite(value):
+                found[name] = value
+            else:
+                missing = missing or Missing(f"usable numbers for {name}")
         except Missing as error:
             missing = missing or error
         except OutOfRange as error:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from convert.rules.finding import Finding, Repair, margin_above
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
@@ -15,8 +17,8 @@ SOURCE = "common practice"
 def check(setup: Setup) -> Iterator[Finding]:
     if not setup.is_on("layer.adaptive"):
         return
-    least, most = setup.number("layer.min"), setup.number("layer.max")
-    bore, usual = setup.number("nozzle.diameter"), setup.get("layer.height")
+    least, most = finite(setup, "layer.min"), finite(setup, "layer.max")
+    bore, usual = finite(setup, "nozzle.diameter"), setup.get("layer.height")
     limit = bore * setup.limit("layer.per_bore.max")
     if least >= most:
         says = f"Layers cannot vary: the thinnest may be {num(least)} mm and the thickest {num(most)} mm."
@@ -25,7 +27,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         says = f"Where layers grow to {num(most)} mm they hardly weld: a {num(bore)} mm bore bears {num(limit)} mm."
         repair = (Repair("layer.max", down(limit, 0.01, "mm")),) if limit > least + 0.01 else ()
         yield _finding("spoils", ("layer.max", "nozzle.diameter"), says, most, limit, repair)
-    elif usual is not None and not least <= usual <= most:
+    elif usual is not None and usual < inf and not least <= usual <= most:
         beyond = most if usual > most else least
         says = f"The layer height of {num(usual)} mm lies outside of its own range, {num(least)} to {num(most)} mm."
         yield _finding("differs", ("layer.height", "layer.min", "layer.max"), says, usual, beyond)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from convert.rules.bead._widths import bead_word, width_setting, widths
 from convert.rules.finding import Finding, graded, margin_below
@@ -16,7 +17,7 @@ SOURCE = "derived: a bead narrower than its layer has no flat contact"
 
 def check(setup: Setup) -> Iterator[Finding]:
     found = widths(setup)
-    free = sorted((name for name in found if found[name] < height(setup, name)), key=lambda name: found[name])
+    free = sorted((name for name in found if found[name] < height(setup, name) < inf), key=lambda name: found[name])
     if not free:
         return
     worst = free[0]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from convert.rules.bead._widths import bead_word, width_setting, widths
 from convert.rules.finding import Finding, Repair, graded, margin_above
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import capital, down, features, num
@@ -14,7 +15,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    bore = setup.number("nozzle.diameter")
+    bore = finite(setup, "nozzle.diameter")
     most = bore * setup.limit("bead.per_bore.flat")
     found = widths(setup)
     wide = sorted((name for name in found if found[name] > most), key=lambda name: -found[name])

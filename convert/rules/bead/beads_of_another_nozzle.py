@@ -7,6 +7,7 @@ from statistics import median
 
 from convert.rules.bead._widths import width_setting, widths
 from convert.rules.finding import Finding, margin_above, margin_below
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -17,7 +18,7 @@ BORES = (0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0, 1.2, 1.4, 1.8)
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    bore = setup.number("nozzle.diameter")
+    bore = finite(setup, "nozzle.diameter")
     found = widths(setup)
     middle = median(found.values())
     low, high = bore * setup.limit("nozzle.other.low"), bore * setup.limit("nozzle.other.high")

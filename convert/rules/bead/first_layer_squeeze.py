@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from convert.physics.bead import squeezed_width
 from convert.rules.bead._widths import width_setting
 from convert.rules.finding import Finding, graded, margin_above
+from convert.rules.laid import finite
 from convert.rules.quantities import flow_factor, height, width
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -16,10 +18,10 @@ SOURCE = "derived: the width that the bead takes with its flow factors; limit co
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    bore = setup.number("nozzle.diameter")
+    bore = finite(setup, "nozzle.diameter")
     wide, high, factor = width(setup, "first_layer"), height(setup, "first_layer"), flow_factor(setup, "first_layer")
     most = bore * setup.limit("bead.per_bore.flat")
-    if not 0 < high <= wide <= most or factor <= 0:
+    if not 0 < high <= wide <= most or not 1 <= factor < inf:
         return  # a matter of other rules
     pressed = squeezed_width(wide, high, factor)
     margin = margin_above(pressed, most)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded, margin_above
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
@@ -13,7 +14,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    value, bore = setup.number("layer.first"), setup.number("nozzle.diameter")
+    value, bore = finite(setup, "layer.first"), finite(setup, "nozzle.diameter")
     most = bore * setup.limit("layer.per_bore.max")
     margin = margin_above(value, most)
     severity = graded(margin, (-1e-9, "spoils"), (-0.25, "fails"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded, margin_below
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num, up
@@ -13,7 +14,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    first, rest = setup.number("layer.first"), setup.number("layer.height")
+    first, rest = finite(setup, "layer.first"), finite(setup, "layer.height")
     least = rest * setup.limit("layer.first_per_height.min")
     margin = margin_below(first, least)
     severity = graded(margin, (-1e-9, "differs"), (-0.3, "spoils"))

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from convert.rules.finding import Finding, Repair
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import exact, listed, num
@@ -15,10 +17,10 @@ NEAR = 0.02
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    step = setup.number("axis.z.step")
+    step = finite(setup, "axis.z.step")
     if step <= 0 or setup.text("machine.kinematics") == "delta":  # three towers share every move of Z
         return
-    heights = {name: value for name in ("layer.height", "layer.first") if (value := setup.get(name))}
+    heights = {name: value for name in ("layer.height", "layer.first") if isfinite(value := setup.get(name) or 0.0)}
     off = {
         name: value
         for name, value in heights.items()

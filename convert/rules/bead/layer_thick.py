@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded, margin_above
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
@@ -13,7 +14,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    bore, value = setup.number("nozzle.diameter"), setup.number("layer.height")
+    bore, value = finite(setup, "nozzle.diameter"), finite(setup, "layer.height")
     most = bore * setup.limit("layer.per_bore.max")
     margin = margin_above(value, most)
     severity = graded(margin, (-1e-9, "spoils"), (-0.25, "fails"))

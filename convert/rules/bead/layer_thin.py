@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded, margin_below
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num, up
@@ -13,7 +14,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    value, bore = setup.number("layer.height"), setup.number("nozzle.diameter")
+    value, bore = finite(setup, "layer.height"), finite(setup, "nozzle.diameter")
     by_bore, by_machine = bore * setup.limit("layer.per_bore.min"), setup.limit("layer.min")
     least = max(by_bore, by_machine)
     margin = margin_below(value, least)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -17,8 +18,8 @@ NAMES = ("process.name", "machine.name")
 def check(setup: Setup) -> Iterator[Finding]:
     import re
 
-    bore = setup.number("nozzle.diameter")
-    if _tools(setup) > 1:
+    bore = finite(setup, "nozzle.diameter")
+    if (setup.get("tool.count") or 1.0) > 1:
         return
     for name in NAMES:
         text = setup.text(name)[:200]
@@ -39,10 +40,6 @@ def check(setup: Setup) -> Iterator[Finding]:
                 margin=-abs(said - bore) / said if said else 0.0,
                 source=SOURCE,
             )
-
-
-def _tools(setup: Setup) -> int:
-    return int(setup.get("tool.count", 1.0) or 1.0)
 
 
 RULE = Rule(

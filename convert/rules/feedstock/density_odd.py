@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, margin_above, margin_below
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -13,7 +14,7 @@ SOURCE = "densities of families as the polymer table marks them"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    value = setup.number("feedstock.density")
+    value = finite(setup, "feedstock.density")
     low, high = setup.polymer("density", "low"), setup.polymer("density", "high")
     limit = high if value > high else low
     margin = margin_above(value, high) if value > high else margin_below(value, low)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, margin_below
-from convert.rules.laid import support_tool
+from convert.rules.laid import finite, support_tool
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -17,7 +17,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     filled = setup.is_on("feedstock.abrasive") or setup.text("feedstock.family").endswith("-filled")
     if not filled or support_tool(setup):
         return
-    bore = setup.number("nozzle.diameter")
+    bore = finite(setup, "nozzle.diameter")
     least, easy = setup.limit("flow.fibre.bore_min"), setup.limit("flow.fibre.bore")
     if bore >= easy:
         return

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -13,7 +14,7 @@ SOURCE = "glass transitions of families as the polymer table marks them; margins
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    value = setup.number("feedstock.glass_transition")
+    value = finite(setup, "feedstock.glass_transition")
     low, high = setup.polymer("glass_transition", "low"), setup.polymer("glass_transition", "high")
     beyond = max(low - value, value - high)
     if beyond <= setup.limit("glass.family"):

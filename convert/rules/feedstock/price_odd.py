@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, margin_above, margin_below
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -13,7 +14,7 @@ SOURCE = "common practice; the currency is the user's own"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    value = setup.number("feedstock.price")
+    value = finite(setup, "feedstock.price")
     low, high = setup.limit("price.low"), setup.limit("price.high")
     if low <= value <= high:
         return

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from convert.rules.finding import Finding, graded, margin_above
 from convert.rules.laid import ends
@@ -15,7 +16,7 @@ NAMES = ("feedstock.shrinkage_plan", "feedstock.shrinkage_height")
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    asked = {name: value for name in NAMES if (value := setup.get(name))}
+    asked = {name: value for name in NAMES if isfinite(value := setup.get(name) or 0.0) and value}
     if not asked:
         return
     name = max(asked, key=lambda one: abs(asked[one]))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded, margin_above
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -13,7 +14,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    shrinkage, grown = setup.number("feedstock.shrinkage_plan"), setup.number("size.outline")
+    shrinkage, grown = finite(setup, "feedstock.shrinkage_plan"), finite(setup, "size.outline")
     if shrinkage <= 0 or grown <= 0:
         return
     most = setup.limit("shrinkage.size")

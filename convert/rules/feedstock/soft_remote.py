@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from convert.rules.feedstock._soft import is_soft
 from convert.rules.finding import Finding, margin_above
@@ -19,7 +20,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         return
     length, most = setup.get("feed.path_length"), setup.limit("soft.path.max")
     says = "Soft filament bends in its guide, so that starts lag and strings follow: the drive is remote"
-    if length is None or length <= most:
+    if length is None or not most < length < inf:
         yield Finding("soft-remote", "note", ("feed.drive", "feedstock.family"), says + ".", source=SOURCE)
         return
     yield Finding(

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from convert.rules.feedstock._soft import is_soft
 from convert.rules.finding import Finding, Repair, graded, margin_above
-from convert.rules.laid import support_tool
+from convert.rules.laid import finite, support_tool
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
@@ -17,7 +18,7 @@ SOURCE = "common practice"
 def check(setup: Setup) -> Iterator[Finding]:
     if not is_soft(setup) or support_tool(setup) or setup.value("retract.enabled") is False:
         return
-    length = setup.number("retract.length")
+    length = finite(setup, "retract.length")
     if length <= 0:
         return
     drive = setup.word("feed.drive")
@@ -39,7 +40,7 @@ def check(setup: Setup) -> Iterator[Finding]:
             repair=(Repair("retract.length", down(most, 0.1, "mm")),),
         )
     speed, fastest = setup.get("retract.speed"), setup.limit("soft.retraction.speed")
-    if speed is not None and speed > fastest:
+    if speed is not None and fastest < speed < inf:
         yield Finding(
             rule="soft-retraction",
             severity="differs" if speed > 1.5 * fastest else "note",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, margin_above
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -15,7 +16,7 @@ SOURCE = "common practice: support that is washed out may touch the part"
 def check(setup: Setup) -> Iterator[Finding]:
     if not (setup.is_on("feedstock.soluble") and setup.is_on("support.enabled")):
         return
-    gap, most = setup.number("support.gap_z"), setup.limit("soluble.gap")
+    gap, most = finite(setup, "support.gap_z"), setup.limit("soluble.gap")
     if gap > most:
         yield Finding(
             rule="soluble-gap",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
-from convert.rules.laid import support_tool
+from convert.rules.laid import finite, support_tool
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import listed, num
@@ -19,7 +19,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     if support_tool(setup):
         return
     family = setup.word("feedstock.family")
-    nozzle, bed = setup.number("heat.nozzle"), setup.number("heat.bed")
+    nozzle, bed = finite(setup, "heat.nozzle"), finite(setup, "heat.bed")
     if setup.has("feedstock.min_nozzle") and setup.has("feedstock.max_nozzle"):
         return  # the maker's own window says more
     low, high = setup.polymer("nozzle", "low"), setup.polymer("nozzle", "high")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.physics.pressure import apparent_shear_rate
 from convert.rules.finding import Finding, graded, margin_above
-from convert.rules.laid import over, source_of
+from convert.rules.laid import finite, over, source_of
 from convert.rules.quantities import volume_flow
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -16,7 +16,7 @@ SOURCE = "derived: 32 Q/(pi d^3); the threshold is from memory"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    bore = setup.number("nozzle.diameter")
+    bore = finite(setup, "nozzle.diameter")
     rates = over(setup, lambda one, name: apparent_shear_rate(volume_flow(one, name), bore))
     worst = max(rates, key=lambda name: rates[name])
     margin = margin_above(rates[worst], setup.limit("flow.shear.max"))

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from convert.physics.flow import diameter_flow
 from convert.rules.finding import Finding
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -15,10 +17,10 @@ CLASSES = {1.75: "diameter.tolerance", 2.85: "diameter.tolerance_thick"}
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    value = setup.number("feedstock.diameter")
+    value = finite(setup, "feedstock.diameter")
     nearest = min(CLASSES, key=lambda one: abs(one - value))
     slack = setup.limit(CLASSES[nearest]) + 1e-9
-    if abs(value - nearest) <= slack or value <= 0:
+    if abs(value - nearest) <= slack or not 0 < value < inf:
         return
     limit = nearest + slack if value > nearest else nearest - slack
     wrong = 100 * abs(1 - diameter_flow(nearest, value))

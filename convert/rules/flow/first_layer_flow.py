@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded, margin_above, margin_below
+from convert.rules.laid import finite
 from convert.rules.quantities import flow_factor
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -16,8 +17,8 @@ SOURCE = "common practice"
 def check(setup: Setup) -> Iterator[Finding]:
     value = 100 * flow_factor(setup, "first_layer")
     low, high = 100 * setup.limit("flow.first.low"), 100 * setup.limit("flow.first.high")
-    general, own = setup.number("flow.factor"), setup.number("flow.first_layer")
-    if own == 100 and value == general:
+    general, own = finite(setup, "flow.factor"), finite(setup, "flow.first_layer")
+    if general <= 0 or (own == 100 and value == general):
         return  # nothing of the first layer's own
     much = value > high
     margin = margin_above(value, high) if much else margin_below(value, low)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, graded, margin_above, margin_below
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -13,7 +14,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    value = setup.number("flow.factor")
+    value = finite(setup, "flow.factor")
     low, high = 100 * setup.limit("flow.factor.low"), 100 * setup.limit("flow.factor.high")
     much = value > high
     limit = high if much else low

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, graded, margin_above, margin_below
-from convert.rules.laid import laid
+from convert.rules.laid import laid, over
 from convert.rules.quantities import flow_factor
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -22,7 +22,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     own = setup.number("flow.factor")
     if not low <= own <= 100 * setup.limit("flow.factor.high"):
         return  # the general factor itself is odd
-    products = {name: 100 * flow_factor(setup, name) for name in laid(setup) if name not in FREE}
+    products = over(setup, lambda one, name: 100 * flow_factor(one, name), [f for f in laid(setup) if f not in FREE])
     margins = {name: min(margin_above(value, high), margin_below(value, low)) for name, value in products.items()}
     beyond = sorted((name for name in margins if margins[name] < 0), key=lambda name: margins[name])
     if not beyond:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded, margin_above, margin_below
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import exact, num
@@ -13,7 +14,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    lead, drive = setup.number("flow.lead"), setup.word("feed.drive")
+    lead, drive = finite(setup, "flow.lead"), setup.word("feed.drive")
     if lead <= 0:
         return
     most = setup.limit(f"lead.{drive}.max")

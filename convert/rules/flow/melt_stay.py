@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.physics.heat import residence_time
 from convert.rules.finding import Finding, margin_above
-from convert.rules.laid import laid, over
+from convert.rules.laid import finite, laid, over
 from convert.rules.quantities import volume_flow
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -17,11 +17,11 @@ STEADY = ("outer_wall", "inner_wall", "infill", "solid")
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    diameter = setup.number("feedstock.diameter")
+    diameter = finite(setup, "feedstock.diameter")
     length = setup.limit("hotend.heated_length")
     steady = [name for name in laid(setup) if name in STEADY]
     flows = {name: flow for name, flow in over(setup, volume_flow, steady).items() if flow > 0}
-    if not flows:
+    if not flows or diameter <= 0:
         return
     fastest = max(flows, key=lambda name: flows[name])
     stay, most = residence_time(diameter, length, flows[fastest]), setup.limit("melt.residence.max")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from convert.rules.finding import Finding, Repair, graded, margin_above
 from convert.rules.setup import Missing, Setup
@@ -23,7 +24,7 @@ WORDS = {
 
 def temperatures(setup: Setup, names: tuple[str, ...]) -> dict[str, float]:
     """The stated ones above 0, hottest first. Missing where none is stated; empty where all are off."""
-    found = {name: value for name in names if (value := setup.get(name)) is not None}
+    found = {name: value for name in names if (value := setup.get(name)) is not None and isfinite(value)}
     if not found:
         raise Missing(names[0])
     return {name: value for name, value in sorted(found.items(), key=lambda item: -item[1]) if value > 0}

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded
 from convert.rules.heat._temperatures import WORDS
-from convert.rules.laid import ends, support_tool
+from convert.rules.laid import ends, finite, support_tool
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
@@ -18,7 +18,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     if support_tool(setup) or (ends(setup, "crystalline")[0] or 0) >= 1:
         return
     name = "heat.bed" if setup.get("heat.bed") else "heat.bed_first"
-    value = setup.number(name)
+    value = finite(setup, name)
     glass = setup.get("feedstock.glass_transition")
     if glass is None:
         glass = setup.polymer("glass_transition", "high")

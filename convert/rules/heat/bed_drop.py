@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num, up
@@ -13,7 +14,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    first, rest = setup.number("heat.bed_first"), setup.number("heat.bed")
+    first, rest = finite(setup, "heat.bed_first"), finite(setup, "heat.bed")
     if first <= 0:
         return
     fall, most = first - rest, setup.limit("bed.first_step.max")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, margin_above, margin_below
 from convert.rules.heat._temperatures import BED, WORDS
-from convert.rules.laid import support_tool
+from convert.rules.laid import finite, support_tool
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import capital, down, num, up
@@ -19,7 +19,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         return
     low, high = setup.polymer("bed", "low"), setup.polymer("bed", "high")
     name = "heat.bed_first" if setup.has("heat.bed_first") else "heat.bed"
-    value = max(setup.number(name), setup.limit("chamber.room"))
+    value = max(finite(setup, name), setup.limit("chamber.room"))
     cold, hot = low - value, value - high
     beyond = max(cold, hot)
     if beyond <= 0:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, margin_above
-from convert.rules.laid import ends, support_tool
+from convert.rules.laid import ends, finite, support_tool
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
@@ -17,7 +17,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     most = ends(setup, "chamber")[1]
     if most is None or support_tool(setup):
         return
-    value = setup.number("heat.chamber")
+    value = finite(setup, "heat.chamber")
     beyond = value - most
     if beyond <= 0:
         return

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, margin_above
-from convert.rules.laid import ends
+from convert.rules.laid import ends, finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
@@ -14,7 +14,7 @@ SOURCE = "common practice: amorphous polymers soften at the glass transition, ot
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    value = setup.number("feedstock.drying_temperature")
+    value = finite(setup, "feedstock.drying_temperature")
     window = ends(setup, "drying_temperature")[1]
     if (ends(setup, "crystalline")[0] or 0) >= 1:
         melting = ends(setup, "melting")[0]

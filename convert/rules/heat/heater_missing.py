@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from convert.rules.finding import Finding, Repair
 from convert.rules.heat._temperatures import WORDS
@@ -17,7 +18,7 @@ PARTS = {"bed.heated": ("heat.bed", "heat.bed_first"), "chamber.heated": ("heat.
 
 def check(setup: Setup) -> Iterator[Finding]:
     for heated, names in PARTS.items():
-        asked = {name: value for name in names if (value := setup.get(name, 0.0) or 0.0) > ROOM}
+        asked = {name: value for name in names if (value := setup.get(name, 0.0) or 0.0) > ROOM and isfinite(value)}
         if setup.value(heated) is not False or not asked:
             continue
         name, value = max(asked.items(), key=lambda item: item[1])

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from convert.physics.heat import melt_power
 from convert.rules.finding import Finding, Repair, graded, margin_above
-from convert.rules.laid import ends, over, source_of
+from convert.rules.laid import ends, finite, over, source_of
 from convert.rules.quantities import volume_flow
 from convert.rules.rule import Rule
 from convert.rules.setup import Missing, Setup
@@ -17,8 +18,8 @@ FORMULA = "P = rho Q (c dT + X dH) + losses, at most 0.8 of the rated power"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    rated = setup.number("hotend.power")
-    rise = setup.number("heat.nozzle") - setup.limit("chamber.room")
+    rated = finite(setup, "hotend.power")
+    rise = finite(setup, "heat.nozzle") - setup.limit("chamber.room")
     flows = over(setup, volume_flow)
     name = max(flows, key=lambda one: flows[one])
     per_flow = _power(setup, 1.0, rise) if rise > 0 else 0.0
@@ -44,7 +45,9 @@ def check(setup: Setup) -> Iterator[Finding]:
 
 
 def _power(setup: Setup, flow: float, rise: float) -> float:
-    density = setup.get("feedstock.density") or setup.polymer("density", "high")
+    density = setup.get("feedstock.density") or 0.0
+    if not 0 < density < inf:
+        density = setup.polymer("density", "high")
     capacity = ends(setup, "melt_heat_capacity")[1] or ends(setup, "heat_capacity")[1]
     if capacity is None:
         raise Missing(f"heat capacity of {setup.word('feedstock.family')}")

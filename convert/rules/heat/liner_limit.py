@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded, margin_above
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
@@ -15,7 +16,7 @@ SOURCE = "maximum operating temperature of PTFE: Crawford, Plastics Engineering,
 def check(setup: Setup) -> Iterator[Finding]:
     if setup.word("hotend.liner") != "ptfe":
         return
-    allowed, most = setup.number("hotend.max_temperature"), setup.limit("liner.ptfe.max")
+    allowed, most = finite(setup, "hotend.max_temperature"), setup.limit("liner.ptfe.max")
     margin = margin_above(allowed, most)
     severity = graded(margin, (0.0, "note"), (-0.12, "fails"))
     if severity:

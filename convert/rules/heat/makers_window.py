@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -13,7 +14,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    low, high = setup.number("feedstock.min_nozzle"), setup.number("feedstock.max_nozzle")
+    low, high = finite(setup, "feedstock.min_nozzle"), finite(setup, "feedstock.max_nozzle")
     most = setup.limit("nozzle.makers_span.max")
     names = ("feedstock.max_nozzle", "feedstock.min_nozzle")
     if low >= high:

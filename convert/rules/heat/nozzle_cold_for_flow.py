@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, margin_below
-from convert.rules.laid import over, source_of, support_tool
+from convert.rules.laid import finite, over, source_of, support_tool
 from convert.rules.quantities import volume_flow
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -17,8 +17,8 @@ SOURCE = "common practice"
 def check(setup: Setup) -> Iterator[Finding]:
     if setup.has("feedstock.melt_rate") or support_tool(setup):
         return  # proven with this filament as it is printed
-    value = setup.number("heat.nozzle")
-    melt = setup.number("hotend.melt_rate")
+    value = finite(setup, "heat.nozzle")
+    melt = finite(setup, "hotend.melt_rate")
     low, high = setup.polymer("nozzle", "low"), setup.polymer("nozzle", "high")
     middle = (low + high) / 2
     share = setup.limit("flow.cold.share")

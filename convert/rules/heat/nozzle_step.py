@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, graded
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import exact, num
@@ -13,7 +14,7 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    first, rest = setup.number("heat.nozzle_first"), setup.number("heat.nozzle")
+    first, rest = finite(setup, "heat.nozzle_first"), finite(setup, "heat.nozzle")
     if first <= 0 or rest <= 0:
         return
     step, most = abs(first - rest), setup.limit("nozzle.first_step.max")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, margin_above, margin_below
+from convert.rules.laid import finite
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num, up
@@ -15,7 +16,7 @@ SOURCE = "common practice"
 def check(setup: Setup) -> Iterator[Finding]:
     if setup.number("tool.count") < 2:
         return
-    waiting, working = setup.number("heat.nozzle_standby"), setup.number("heat.nozzle")
+    waiting, working = finite(setup, "heat.nozzle_standby"), finite(setup, "heat.nozzle")
     if waiting <= 0 or working <= 0:
         return
     most = working - setup.limit("nozzle.standby.ooze")
