@@ -26,7 +26,7 @@ def check(setup: Setup) -> Iterator[Finding]:
             rule="bead-widths-apart",
             severity="note",
             settings=(width_setting(setup, wide), width_setting(setup, thin)),
-            says=f"Flow jumps where {features([wide])} meets {features([thin])}: beads of {num(found[wide])} and "
+            says=f"Flow jumps between {features([wide])} and {features([thin])}: beads of {num(found[wide])} and "
             f"{num(found[thin])} mm lie side by side.",
             value=ratio,
             limit=most,

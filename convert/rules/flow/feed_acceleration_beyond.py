@@ -35,8 +35,8 @@ def check(setup: Setup) -> Iterator[Finding]:
         rule="feed-acceleration-beyond",
         severity=graded(margin, (0.0, "note"), (-1.0, "differs")) or "note",
         settings=(next(iter(names)), limit_name),
-        says=f"The feed holds the head back: {features(beyond)} asks {num(pushes[worst])} mm/s2 of the filament, "
-        f"and {num(most)} is its limit.",
+        says=f"The feed holds the head back on {features(beyond)}: {num(pushes[worst])} mm/s2 is asked of the "
+        f"filament, and {num(most)} is the limit.",
         value=pushes[worst],
         limit=most,
         unit="mm/s2",

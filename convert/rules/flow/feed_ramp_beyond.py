@@ -40,8 +40,8 @@ def check(setup: Setup) -> Iterator[Finding]:
         rule="feed-ramp-beyond",
         severity=graded(margin, (0.0, "note"), (-0.5, "differs")) or "note",
         settings=(name, "flow.lead", limit_name),
-        says=f"Corners bulge or the head is held back: speeding up for {features(beyond)} with a pressure lead of "
-        f"{num(lead)} s asks {num(ramps[worst])} mm/s of a feed that does {num(most)}.",
+        says=f"Corners bulge, or the head is held back, on {features(beyond)}: with a pressure lead of {num(lead)} s "
+        f"speeding up asks {num(ramps[worst])} mm/s of a feed that does {num(most)}.",
         value=ramps[worst],
         limit=most,
         unit="mm/s",

@@ -28,7 +28,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         rule="feed-speed-beyond",
         severity=graded(margin, (0.0, "differs"), (-0.25, "spoils")) or "differs",
         settings=(source_of(setup, "speed", worst), limit_name, "feedstock.diameter"),
-        says=f"The feed cannot keep up while {features(beyond)} is laid: {num(speeds[worst])} mm/s of filament "
+        says=f"The feed cannot keep up on {features(beyond)}: {num(speeds[worst])} mm/s of filament "
         f"is asked for, and {num(most)} mm/s is its limit.",
         value=speeds[worst],
         limit=most,

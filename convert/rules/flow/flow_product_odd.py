@@ -9,7 +9,7 @@ from convert.rules.laid import laid, over
 from convert.rules.quantities import flow_factor
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
-from convert.rules.words import capital, features, num
+from convert.rules.words import features, num
 
 SOURCE = "common practice"
 FREE = ("bridge", "support", "interface", "outline", "first_layer")
@@ -34,8 +34,8 @@ def check(setup: Setup) -> Iterator[Finding]:
         rule="flow-product-odd",
         severity=graded(margins[worst], (0.0, "differs"), (-0.1, "spoils")) or "differs",
         settings=(f"flow.{worst}", "flow.factor"),
-        says=f"{capital(features(beyond))} {'swell' if much else 'come out thin'}: {num(own)} % and "
-        f"{num(setup.number(f'flow.{worst}'))} % come to {num(value)} % of the plastic.",
+        says=f"Too {'much' if much else 'little'} plastic is laid on {features(beyond)}: {num(own)} % and "
+        f"{num(setup.number(f'flow.{worst}'))} % come to {num(value)} %.",
         value=value,
         limit=high if much else low,
         unit="%",

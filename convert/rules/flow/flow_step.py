@@ -29,7 +29,7 @@ def check(setup: Setup) -> Iterator[Finding]:
             rule="flow-step",
             severity="note",
             settings=("flow.lead", source_of(setup, "speed", least), source_of(setup, "speed", most)),
-            says=f"Blobs and gloss bands show where {features([most])} meets {features([least])}: the flow falls from "
+            says=f"Blobs and gloss bands show between {features([most])} and {features([least])}: the flow falls from "
             f"{num(flows[most])} to {num(flows[least])} mm3/s, and no pressure lead makes up for the lag.",
             value=ratio,
             limit=limit,

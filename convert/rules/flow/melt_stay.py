@@ -31,7 +31,7 @@ def check(setup: Setup) -> Iterator[Finding]:
             rule="melt-stay",
             severity="differs",
             settings=("speed.default", "layer.height"),
-            says=f"The plastic cooks: even for {features([fastest])} it stays in the hot end for {num(stay / 60)} "
+            says=f"The plastic cooks: even on {features([fastest])} it stays in the hot end for {num(stay / 60)} "
             f"minutes, at a flow of {num(flows[fastest])} mm3/s.",
             value=stay,
             limit=most,

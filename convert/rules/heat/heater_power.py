@@ -33,8 +33,8 @@ def check(setup: Setup) -> Iterator[Finding]:
             rule="heater-power",
             severity=severity,
             settings=("hotend.power", source_of(setup, "speed", name), "heat.nozzle"),
-            says=f"The nozzle cools while {features([name])} is laid: melting {num(flows[name])} mm3/s takes "
-            f"about {num(need)} W, and the heater is rated {num(rated)} W.",
+            says=f"The nozzle cools on {features([name])}: melting {num(flows[name])} mm3/s takes about "
+            f"{num(need)} W with losses, and the heater is rated {num(rated)} W.",
             value=need,
             limit=most,
             unit="W",

@@ -30,8 +30,8 @@ def check(setup: Setup) -> Iterator[Finding]:
         rule="nozzle-cold-for-flow",
         severity="differs" if value <= low + (middle - low) / 2 else "note",
         settings=("heat.nozzle", source_of(setup, "speed", name), "hotend.melt_rate"),
-        says=f"At {num(value)} °C the hot end melts less than its {num(melt)} mm3/s, and {features([name])} asks "
-        f"{num(fast[name])}: lines thin out where the print is fast.",
+        says=f"At {num(value)} °C the hot end melts less than its {num(melt)} mm3/s, and "
+        f"{num(fast[name])} is asked for on {features([name])}: lines thin out where the print is fast.",
         value=value,
         limit=middle,
         unit="Cel",

@@ -60,13 +60,24 @@ def mistaken(
     return found
 
 
+def _neat(value: float) -> float:
+    """The number with three digits where that is as good: 40.02 comes from a rounded 0.667.
+
+    >>> _neat(40.02), _neat(205.75)
+    (40.0, 205.75)
+    """
+    short = float(f"{value:.3g}")
+    return short if abs(short - value) <= 0.001 * abs(value) else value
+
+
 def slip(code: str, severity: str, found: Mapping[str, Slip], says: str, reads_as: str) -> Finding:
     """One finding for all settings that slipped alike, the first of them named with its numbers."""
     name, first = next(iter(found.items()))
     unit = SETTINGS[name].unit
+    sign = "°C" if unit == "Cel" else unit
     others = [other for other in found if other != name]
     more = f" So does {others[0]}." if len(others) == 1 else f" So do {listed(others)}." if others else ""
-    shown = f"{name} is {num(first.stated)} {unit}, which looks like {num(first.meant)} {unit} {reads_as}"
+    shown = f"{name} is {num(first.stated)} {sign}, which looks like {num(_neat(first.meant))} {sign} {reads_as}"
     margin = margin_above if first.stated > first.limit else margin_below
     return Finding(
         rule=code,
@@ -78,5 +89,5 @@ def slip(code: str, severity: str, found: Mapping[str, Slip], says: str, reads_a
         unit=unit,
         margin=margin(first.stated, first.limit),
         source=SOURCE,
-        repair=tuple(Repair(other, exact(one.meant, SETTINGS[other].unit)) for other, one in found.items()),
+        repair=tuple(Repair(other, exact(_neat(one.meant), SETTINGS[other].unit)) for other, one in found.items()),
     )

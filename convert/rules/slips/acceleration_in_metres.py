@@ -30,7 +30,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         if 0 < value < low <= value * 1000 <= high
     }
     if slow:
-        says = "The printer hardly moves off: no line comes near its speed"
+        says = "The printer hardly moves off and no line comes near its speed"
         yield slip("acceleration-in-metres", "spoils", slow, says, "written in m/s2")
     # Beyond the range some machines do go; a thousand times a usual value does not.
     fast = {

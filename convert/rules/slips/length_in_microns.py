@@ -21,7 +21,7 @@ CLASSES = {
 def check(setup: Setup) -> Iterator[Finding]:
     large = mistaken(setup, CLASSES, lambda value: value / 1000, upwards=True)
     if large:
-        says = "The first move already goes a thousand times too far"
+        says = "Everything that follows from it is a thousand times too large"
         yield slip("length-in-microns", "fails", large, says, "written in um")
     small = mistaken(setup, CLASSES, lambda value: value * 1000, upwards=False)
     small.pop("support.gap_z", None)
