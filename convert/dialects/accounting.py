@@ -8,7 +8,7 @@ from convert.dialects.atoms import Cell, NumberAtom
 from convert.dialects.fates import CARRIED, CONVERTED, DROPPED, EXACT, INVALID, MADE_EXPLICIT, ORDER, UNKNOWN, worst
 from convert.dialects.inherit import Family, Origins
 from convert.dialects.ledger import Entry, Ledger
-from convert.dialects.lenses import ListLens, OneLens
+from convert.dialects.lenses import OneLens
 from convert.dialects.plan import Item, Plan
 from convert.dialects.reader import FileReading, Reading, Record
 from convert.dialects.table import Table
@@ -155,7 +155,7 @@ def _target(file: FileReading, reading: Reading, record: Record, item: Item | No
 
 def _origin(item: Item, name: str) -> tuple[Reading | None, str]:
     """The reading that says a value and its key there; the key is "" where the value is a default of the dialect."""
-    profile = item.source_of(name)
+    profile = item.sources[0] if len(item.sources) == 1 else item.source_of(name)
     origins = profile.origins if profile is not None else None
     if not isinstance(origins, Origins):
         return None, ""
@@ -163,7 +163,10 @@ def _origin(item: Item, name: str) -> tuple[Reading | None, str]:
     if owner is None:
         return (origins.chain[0], "") if name in origins.defaults else (None, "")
     lens = owner.table.by_setting.get(name)
-    return owner, next((key for key in lens.keys if key in owner.cells), "") if lens else ""
+    for key in lens.keys if lens is not None else ():
+        if key in owner.cells:
+            return owner, key
+    return owner, ""
 
 
 def _written(outcome: Outcome, item: Item) -> str | None:
@@ -198,6 +201,9 @@ def _scale(outcome: Outcome, item: Item) -> object:
 def _scale_in(table: Table, key: str, cell: Cell | None) -> object:
     """What a bare number means under a key: equal texts are the same words only if this is equal too."""
     lens = table.all_keys.get(key)
-    if isinstance(lens, (OneLens, ListLens)) and isinstance(lens.atom, NumberAtom):
-        return lens.atom.scale, (cell.unit if cell is not None else None), lens.atom.where != "table"
-    return None
+    if not isinstance(lens, OneLens):
+        return None
+    atom = lens.atom
+    if not isinstance(atom, NumberAtom):
+        return None
+    return atom.scale if atom.where == "table" else (atom.scale, cell.unit if cell is not None else None)

@@ -60,12 +60,11 @@ def convert_readings(family: Family, readings: Sequence[Reading], table: Table) 
                 tree = put(one, one.kept)
             else:
                 tree = compose(one, table, links)
-            data = tree.source.data  # the tree was parsed from exactly these bytes
-            back = _read_back(one, data, table, result)
+            back = _read_back(one, tree, table, result)
         except OutputError as error:
             result.problems.append(Problem(error.says, error.where or Location(one.name), error.hint))
             continue
-        result.files.append(OutputFile(one.name, data))
+        result.files.append(OutputFile(one.name, tree.source.data))
         result.ledger.target.files.append(one.name)
         done.append((one, back))
     account(family, done, result.ledger)
@@ -223,9 +222,12 @@ def _document(one: Plan, table: Table) -> Tree:
 # ---- reading back
 
 
-def _read_back(one: Plan, data: bytes, table: Table, result: Conversion) -> FileReading:
-    """Read the output through the target's table and compare. OutputError if a setting differs."""
-    file = read_tree(parse(Source.from_bytes(data, one.name), table), table)
+def _read_back(one: Plan, tree: Tree, table: Table, result: Conversion) -> FileReading:
+    """Read the output through the target's table and compare. OutputError if a setting differs.
+
+    A tree is immutable and was parsed from exactly the bytes that will be written (see convert.text.tree).
+    """
+    file = read_tree(tree, table, one.name)
     if isinstance(one.kept, FileReading):
         _match(one.items, file.readings)
     elif len(file.readings) == len(one.items):

@@ -149,11 +149,12 @@ def _setups(profiles: list[Profile]) -> list[Item]:
 def _single(profiles: list[Profile], everything: list[Profile]) -> list[Item]:
     """One item per scope; equal ones (the same machine in twelve setups) become one."""
     items: list[Item] = []
+    schema = SETTINGS.rows()
     by_name: dict[tuple[str, str], list[Item]] = {}
     for profile in profiles:
         context = around(profile, everything)
         for scope in profile.scopes:
-            values = {name: value for name, value in profile.settings.items() if SETTINGS[name].scope == scope}
+            values = {name: value for name, value in profile.settings.items() if schema[name].scope == scope}
             if not values and len(profile.scopes) > 1:
                 continue
             name = profile.name

@@ -9,9 +9,9 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from convert.dialects.atoms import Cell, Unreadable
+from convert.dialects.atoms import ABSENT, Cell, Unreadable
 from convert.dialects.frame import to_machine
 from convert.dialects.lenses import Lens, OneLens
 from convert.dialects.table import SCOPES, Table
@@ -188,78 +188,91 @@ def _identify(table: Table, label: str, attributes: Mapping[str, str]) -> tuple[
 def _fill(reading: Reading, rows: list[tuple[int, tuple]]) -> None:
     """Sort a profile's entries into records, cells and values."""
     table, tree = reading.table, reading.file.tree
-    layout = table.layout
-    books = layout.bookkeeping()
-    depth = len(reading.root)
-    light = table.syntax in ("ini", "comments")
-    last: dict[str, int] = {}
-    keyed: list[tuple[int, str | None, str, object]] = []
-    for index, row in rows:
-        path, name = row[0][depth:], row[1]
-        if (path[0] if path else name) in layout.keeps:
-            reading.records.append(Record(index, "/".join((*path, name)), "book"))
-            continue
-        if name in books and not path:
-            keyed.append((index, None, name, row[2]))
-            last["\0" + name] = index
-            continue
-        key = table.key_of(path, name)
-        if key is not None:
-            last[key] = index
-        keyed.append((index, key, "/".join((*path, name)) if path else name, row[2]))
-    for index, key, shown, value in keyed:
-        if key is None and shown in books:
-            _book(reading, books[shown], shown, value, index, last["\0" + shown] == index)
+    keyed, last = _keyed(reading, rows)
     lenses = _lenses(reading, last)
-    records = reading.records
-    waiting: dict[int, tuple[Lens, list[int]]] = {}
+    light = table.syntax in ("ini", "comments")
+    record = reading.records.append
     own, cells, indices = reading.own, reading.cells, reading.indices
-    for index, key, shown, value in keyed:
-        if key is None:
-            if shown not in books:
-                records.append(Record(index, shown, "unknown"))
-            continue
+    waiting: dict[int, tuple[Lens, list[tuple[int, str]]]] = {}
+    for index, key, value in keyed:
         lens = lenses.get(key)
         if lens is None:
-            records.append(Record(index, shown, "unknown"))
+            record(Record(index, key, "unknown"))
             continue
         if last[key] != index:
-            records.append(Record(index, key, "beaten", lens.settings))
+            record(Record(index, key, "beaten", lens.settings))
             continue
         if light:
-            cell = Cell(value)  # type: ignore[arg-type]
+            cell = Cell(value)
         else:
             entry = tree.entry(index)
             cell = Cell(entry.value, entry.kind, entry.unit)
         cells[key] = cell
         indices[key] = index
-        if type(lens) is OneLens and light:
-            try:
-                read = lens.atom.read(value)  # type: ignore[arg-type]
-            except Unreadable as error:
-                records.append(Record(index, key, "invalid", lens.settings, error.says, error.hint))
-                continue
-            if read.__class__ is not _State or read.word != "absent":
-                own[lens.setting] = read
-            records.append(Record(index, key, "row", lens.settings))
+        if len(lens.keys) > 1:
+            waiting.setdefault(id(lens), (lens, []))[1].append((index, key))
+            continue
+        try:
+            if light and type(lens) is OneLens:
+                read = lens.atom.read(value)
+                if read is not ABSENT:
+                    own[lens.setting] = read
+            else:
+                own.update(lens.read({key: cell}))
+        except Unreadable as error:
+            record(Record(index, key, "invalid", lens.settings, error.says, error.hint))
         else:
-            waiting.setdefault(id(lens), (lens, []))[1].append(index)
+            record(Record(index, key, "row", lens.settings))
     for lens, members in waiting.values():
         try:
             own.update(lens.read(cells))
-            records += [Record(index, _key(reading, index), "row", lens.settings) for index in members]
         except Unreadable as error:
-            keys = [(index, _key(reading, index)) for index in members]
-            records += [Record(i, key, "invalid", lens.settings, error.says, error.hint) for i, key in keys]
-    records.sort()
+            for index, key in members:
+                record(Record(index, key, "invalid", lens.settings, error.says, error.hint))
+        else:
+            for index, key in members:
+                record(Record(index, key, "row", lens.settings))
+    reading.records.sort()
     if table.frames:
         to_machine(own, table)
-    if layout.profile == "file" or len(reading.scopes) > 1:
+    if table.layout.profile == "file" or len(reading.scopes) > 1:
         _narrow(reading)
 
 
-def _key(reading: Reading, index: int) -> str:
-    return next(key for key, found in reading.indices.items() if found == index)
+def _keyed(reading: Reading, rows: list[tuple[int, tuple]]) -> tuple[list[tuple[int, str, Any]], dict[str, int]]:
+    """The entries that rows may name (index, key, value) and the last index of each key; the others become records."""
+    table, layout = reading.table, reading.table.layout
+    books, keeps = layout.bookkeeping(), layout.keeps
+    depth = len(reading.root)
+    plain = not layout.path
+    keyed: list[tuple[int, str, Any]] = []
+    last: dict[str, int] = {}
+    said: dict[str, tuple[int, Any]] = {}
+    for index, row in rows:
+        path, key = row[0][depth:], row[1]
+        if not path:
+            if key in books:
+                if key in said:
+                    reading.records.append(Record(said[key][0], key, "beaten"))
+                said[key] = index, row[2]
+                continue
+            if key in keeps:
+                reading.records.append(Record(index, key, "book"))
+                continue
+        elif path[0] in keeps:
+            reading.records.append(Record(index, "/".join((*path, key)), "book"))
+            continue
+        if path or not plain:
+            named = table.key_of(path, key)
+            if named is None:
+                reading.records.append(Record(index, "/".join((*path, key)), "unknown"))
+                continue
+            key = named
+        last[key] = index
+        keyed.append((index, key, row[2]))
+    for key, (index, value) in said.items():
+        _book(reading, books[key], key, value, index)
+    return keyed, last
 
 
 def _lenses(reading: Reading, keys: dict[str, int]) -> dict[str, Lens]:
@@ -276,11 +289,8 @@ def _lenses(reading: Reading, keys: dict[str, int]) -> dict[str, Lens]:
     return table.keys_for(reading.scopes)
 
 
-def _book(reading: Reading, what: str, key: str, value: object, index: int, wins: bool) -> None:
+def _book(reading: Reading, what: str, key: str, value: object, index: int) -> None:
     """Take scope, name or parent from a key of the profile's root."""
-    if not wins:
-        reading.records.append(Record(index, key, "beaten"))
-        return
     layout = reading.table.layout
     text = value if isinstance(value, str) else " ".join(str(item) for item in value)  # type: ignore[attr-defined]
     if what == "name":
@@ -319,6 +329,3 @@ def location(reading: Reading, index: int) -> Location:
     """The place of an entry."""
     tree = reading.file.tree
     return tree.source.location(tree.entry(index).start)
-
-
-from convert.model.value import State as _State  # noqa: E402  (kept last: only the hot loop above needs the bare class)

@@ -142,8 +142,9 @@ class Table:
         return ("." if self.syntax == "toml" else "/").join((*path[len(inside) :], name))
 
     def default_for(self, scopes: tuple[str, ...]) -> Iterator[tuple[str, Value]]:
+        schema = SETTINGS.rows()
         for name, value in self.defaults.items():
-            if SETTINGS[name].scope in scopes:
+            if schema[name].scope in scopes:
                 yield name, value
 
 

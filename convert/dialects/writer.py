@@ -88,7 +88,7 @@ def say(
                 continue
             if not all(table.by_setting[name] is lens for name in have) and not mine:
                 continue  # a second spelling of a setting that has its own key
-            if not mine and now is not None and all(equal_values(now.get(name), value) for name, value in have.items()):
+            if not mine and now and all(name in now and equal_values(now[name], value) for name, value in have.items()):
                 for name, value in have.items():
                     said.outcomes.setdefault(name, Outcome(name, EXACT, (), values.get(name, value), kept=True))
                 continue
@@ -143,7 +143,7 @@ def _say_lens(said: Said, table: Table, lens: Lens, have: dict[str, Value], cont
     keys = tuple(key for key, cell in cells.items() if cell is not None)
     for name in have:
         meant, got = intended[name], back.get(name)
-        how, residual, note = fate, None, "; ".join(notes)
+        how, residual, note = fate, None, "; ".join(notes) if notes else ""
         if fate is not LINK_LOST and not equal_values(meant, got):
             if isinstance(meant, Fraction) and isinstance(got, Fraction):
                 how, residual = worst(fate, ROUNDED), got - meant

@@ -76,6 +76,10 @@ def equal_values(a: Value | None, b: Value | None) -> bool:
     """
     if a is b:
         return True
+    if a.__class__ is not b.__class__:
+        return False
+    if isinstance(a, Fraction):
+        return same_number(a, b)  # type: ignore[arg-type]  # of one class
     pairs: list[tuple[Value | None, Value | None]] = [(a, b)]
     while pairs:
         one, two = pairs.pop()

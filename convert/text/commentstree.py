@@ -94,6 +94,9 @@ class CommentsTree(Tree):
         pair = self._pair(index)
         return pair.start, pair.end
 
+    def line(self, index: int) -> int:
+        return self.source.place(self.rows[index][3][0])[0]
+
     def _list_groups(self) -> list[Group]:
         return [Group((), {}, 0, len(self.source.text))]
 

@@ -32,13 +32,21 @@ class Reading:
         self._clear()
         wide = not text.isascii() and any(blank in text for blank in pairs.WIDE_BLANKS)
         self.blanks = BLANKS + "\r\n" if wide else None  # None is faster, and the same where there are no wide blanks
-        if options["inline_comments"] or options["continuation"] != "none":
+        if (options["inline_comments"] and self._behind_values(source)) or options["continuation"] != "none":
             self._read_with_care(source.lines())
             return
         if wide or not self._read_at_once(source):
             self._clear()
             marks = [mark for mark in self.marks if mark in text] or [self.marks[0]]
             self._read_lines(source.lines(), sorted(marks, key=text.count, reverse=True))
+
+    def _behind_values(self, source: Source) -> bool:
+        """Whether a comment mark stands anywhere but at the start of a line; only then lines need a closer look."""
+        text = source.text
+        marked = sum(text.count(mark) for mark in self.comments)
+        if not marked:
+            return False
+        return marked != sum(line.startswith(self.comments) for line in source.lines())
 
     def _clear(self) -> None:
         self.rows: list[tuple[tuple[str, ...], str, Any, Any]] = []
