@@ -3,6 +3,8 @@ kind are found, causes hold their consequences, and odd values never end in a tr
 
 from __future__ import annotations
 
+import os
+import tomllib
 from collections.abc import Mapping
 from fractions import Fraction
 from math import isfinite
@@ -11,12 +13,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from convert.api import Session
 from convert.model.phrase import parse_phrase
+from convert.model.profile import merge
 from convert.model.setting import SETTINGS
 from convert.model.value import State, Value
 from convert.rules.engine import Audit, audit
 from convert.rules.finding import RANK, Finding
 from convert.rules.rulesets import VERSION_1, rules
+from tests.zoo import ROOT
 
 GROUPS = ("slips", "heat", "flow", "bead", "feedstock")
 MINE = [rule for rule in rules(1) if any(rule.code in VERSION_1[group] for group in GROUPS)]
@@ -189,6 +194,18 @@ def test_a_sound_setup_is_quiet(name: str) -> None:
     assert not loud, "; ".join(f"{one.rule}: {one.says}" for one in loud)
 
 
+with open(os.path.join(ROOT, "corpus", "workshop", "setups.toml"), "rb") as file:
+    WORKSHOP = {one["name"]: one["files"] for one in tomllib.load(file)["setup"]}
+
+
+@pytest.mark.parametrize("name", WORKSHOP)
+def test_the_setups_that_the_workshop_uses_are_quiet(name: str) -> None:
+    paths = [os.path.join(ROOT, "corpus", "workshop", "master", file) for file in WORKSHOP[name]]
+    setup = merge(Session().read(paths).profiles).settings
+    loud = [one for one in all_of(audit(setup, MINE).findings) if RANK[one.severity] > RANK["note"]]
+    assert not loud, "; ".join(f"{one.rule}: {one.says}" for one in loud)
+
+
 SPEAKS = [
     (
         "speed-per-minute",
@@ -220,7 +237,7 @@ SPEAKS = [
         {"feedstock.family": "ASA", "feedstock.shrinkage_plan": "0.006 %"},
         {"feedstock.shrinkage_plan": "0.6"},
     ),
-    ("temperature-in-another-scale", {"feedstock.family": "PLA", "heat.nozzle": "483 °C"}, {"heat.nozzle": "209.9"}),
+    ("temperature-in-another-scale", {"feedstock.family": "PLA", "heat.nozzle": "483 °C"}, {"heat.nozzle": "210"}),
     ("temperature-in-another-scale", {"feedstock.family": "ABS", "heat.nozzle": "464 °C"}, {"heat.nozzle": "240"}),
     ("temperature-in-another-scale", {"feedstock.family": "ABS", "heat.bed": "212 °C"}, {"heat.bed": "100"}),
     ("temperature-in-another-scale", {"hotend.max_temperature": "572 °C"}, {"hotend.max_temperature": "300"}),
