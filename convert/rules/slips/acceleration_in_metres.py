@@ -38,7 +38,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     }
     if fast:
         says = "The printer is asked for a thousand times the push and keeps its own limit"
-        yield slip("acceleration-in-metres", "fails", fast, says, "times a thousand")
+        yield slip("acceleration-in-metres", "fails", fast, says, "that was taken as m/s2")
 
 
 RULE = Rule(
