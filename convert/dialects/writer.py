@@ -100,7 +100,8 @@ def say(
     for name in values:
         if name not in said.outcomes:
             twin = beads.TWINS.get(name, "")
-            if twin in said.outcomes and (twin in made or name in derived):
+            covers = name.startswith("cover.") and said.outcomes.get(twin) is not None
+            if twin in said.outcomes and (twin in made or name in derived or twin in derived or covers):
                 of = said.outcomes[twin]
                 said.outcomes[name] = Outcome(name, DERIVED, of.keys, None, None, f"said as {twin}")
             else:
