@@ -70,7 +70,10 @@ def table(result: Result, *, width: int = WIDTH, paint: Paint = plain, notes: bo
         lines.append(f"unused      the suppression of {visible(unused.label())} is needed by nothing")
     if result.suppressed or result.unused:
         lines.append("")
-    lines += _gaps(result, width)
+    if notes:
+        lines += _gaps(result, width)
+    elif result.not_checked:
+        lines += [f"cannot tell: {len(result.not_checked)} question(s)", ""]
     for name, value in sorted(result.assumed.items()):
         lines.append(f"assumed     {name} = {value}")
     if result.assumed:

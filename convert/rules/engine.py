@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from convert.model.value import Value
+from convert.physics import OutOfRange
 from convert.rules.finding import RANK, Finding
 from convert.rules.rule import Rule
 from convert.rules.setup import Missing, Setup
@@ -49,6 +50,9 @@ def audit(
                 new = list(rule.check(setup))
             except Missing as missing:
                 unchecked.setdefault(rule.code, Unchecked(rule.code, missing.needs))
+                continue
+            except (OutOfRange, ArithmeticError) as error:
+                unchecked.setdefault(rule.code, Unchecked(rule.code, f"usable values ({error})"))
                 continue
             checked.add(rule.code)
             for finding in new:
@@ -102,4 +106,5 @@ def _explains(cause: Finding, finding: Finding, rules: Mapping[str, Rule]) -> bo
     codes = rules[cause.rule].explains
     if rules[finding.rule].explains and "*" in rules[finding.rule].explains:
         return False
-    return ("*" in codes or finding.rule in codes) and bool(set(cause.settings[:1]) & set(finding.settings))
+    causes = cause.settings if "*" in codes else cause.settings[:1]
+    return ("*" in codes or finding.rule in codes) and not set(causes).isdisjoint(finding.settings)
