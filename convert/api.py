@@ -51,7 +51,9 @@ class UnknownFile:
 
 @dataclass(slots=True)
 class Inputs:
-    """What reading some files gave: profiles, files of unknown dialects, and errors; nothing is missing from the three."""
+    """What reading some files gave: profiles, files of unknown dialects, and errors; nothing is missing from the
+    three.
+    """
 
     family: Family = field(default_factory=Family)
     readings: list[Reading] = field(default_factory=list)

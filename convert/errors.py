@@ -1,7 +1,7 @@
 """The one family of errors, and the exit status that belongs to each.
 
-Every error says what is wrong (`says`), where (`where`) and what to do (`hint`); the text is made late, from the fields, so
-errors travel between processes and can be shown as a line, a table row or JSON.
+Every error says what is wrong (`says`), where (`where`) and what to do (`hint`); the text is made late, from the
+fields, so errors travel between processes and can be shown as a line, a table row or JSON.
 
     BeadwiseError          3   base; never raised itself
     |-- InputError         3   a file cannot be read as what it should be

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import stat
+from contextlib import suppress
 
 from convert.errors import InputError, Location, OutputError
 
@@ -30,7 +31,9 @@ def read_bytes(path: str, most: int) -> bytes:
             if not stat.S_ISREG(status.st_mode):
                 raise InputError("is no regular file", where, "only files are read, no devices or pipes")
             if status.st_size > most:
-                raise InputError(f"has {status.st_size} bytes, more than the limit of {most}", where, "is it a settings file?")
+                raise InputError(
+                    f"has {status.st_size} bytes, more than the limit of {most}", where, "is it a settings file?"
+                )
             return file.read(most + 1)
     except IsADirectoryError:
         raise InputError("is a folder", where, "name the files in it, or use 'normalise' for a whole archive") from None
@@ -88,10 +91,8 @@ def write_bytes(path: str, data: bytes, replace: bool = False) -> None:
     except OSError as error:
         raise OutputError(f"cannot be written: {reason(error)}", where, "nothing was changed there") from None
     finally:
-        try:
+        with suppress(OSError):  # renamed already, or never made
             os.unlink(aside)
-        except OSError:
-            pass
 
 
 def _place_new(aside: str, path: str) -> None:
@@ -113,8 +114,7 @@ def _sync_folder(folder: str) -> None:
     except OSError:
         return
     try:
-        os.fsync(handle)
-    except OSError:
-        pass
+        with suppress(OSError):
+            os.fsync(handle)
     finally:
         os.close(handle)

@@ -1,6 +1,7 @@
 """The README is true: every example in it is run, and prints what stands there.
 
-`BEADWISE_GOLDEN=write python -m pytest tests/test_readme.py` puts the present output into the README; read the difference.
+`BEADWISE_GOLDEN=write python -m pytest tests/test_readme.py` puts the present output into the README; read the
+difference.
 """
 
 from __future__ import annotations

@@ -19,7 +19,14 @@ BUNDLES = {
     # one nozzle: outline with an excluded area, children of a base process, an abrasive filament
     "kestavo": ("kestavo c3", "kestavo base", "kestavo everyday", "kestavo fine", "house filament", "meadow", "flint"),
     # two nozzles: lists, one value per tool
-    "orrindale": ("orrindale duo", "orrindale base", "orrindale everyday", "house filament", "meadow", "meadow with brook"),
+    "orrindale": (
+        "orrindale duo",
+        "orrindale base",
+        "orrindale everyday",
+        "house filament",
+        "meadow",
+        "meadow with brook",
+    ),
 }
 
 
@@ -30,6 +37,10 @@ def bundle(dialect: str, machine: str) -> list[str]:
         stem = os.path.basename(path).partition(".")[0].replace("-", " ").lower()
         parts = [" ".join(part.split()) for part in os.path.basename(path).partition(".")[0].lower().split(" - ")]
         whole = parts[0].startswith(machine) and all(part in BUNDLES[machine] for part in parts)
-        if stem in BUNDLES[machine] or whole or (os.path.splitext(path)[1] in (".trug", ".csv", ".xml") and machine in stem):
+        if (
+            stem in BUNDLES[machine]
+            or whole
+            or (os.path.splitext(path)[1] in (".trug", ".csv", ".xml") and machine in stem)
+        ):
             found.append(path)
     return found

@@ -69,10 +69,12 @@ def _collect(one: Plan, item: Item, met: dict[int, Met], held: set[int]) -> None
 def _stray(ledger: Ledger, side: str, file: FileReading, fate: str) -> None:
     """Keys outside all profiles."""
     for record in file.stray:
-        path, key, value, _ = file.tree.rows[record.index]
+        path, key, value, _ = file.tree.rows[record.entry]
         text = _text(value)
         before, after = (text, None) if side == "source" else (None, text)
-        ledger.entries.append(Entry(side, file.path, file.tree.line(record.index), path, key, None, fate, before, after))
+        ledger.entries.append(
+            Entry(side, file.path, file.tree.line(record.entry), path, key, None, fate, before, after)
+        )
 
 
 def _source(ledger: Ledger, file: FileReading, reading: Reading, met: Met | None, held: bool) -> None:
@@ -80,9 +82,9 @@ def _source(ledger: Ledger, file: FileReading, reading: Reading, met: Met | None
     rows, line_of, add, path = file.tree.rows, file.tree.line, ledger.entries.append, file.path
     unknown = CARRIED if held else UNKNOWN
     for record in reading.records:
-        group, key, value, _ = rows[record.index]
+        group, key, value, _ = rows[record.entry]
         text = value if value.__class__ is str else _text(value)
-        line = line_of(record.index)
+        line = line_of(record.entry)
         settings = record.settings
         setting = settings[0] if len(settings) == 1 else settings or None
         if record.role == "row" and reading.error is None:
@@ -122,9 +124,9 @@ def _said(entry: Entry, reading: Reading, record: Record, met: Met | None) -> En
 
 def _target(file: FileReading, reading: Reading, record: Record, item: Item | None, kept: bool) -> Entry:
     """The entry of a key in an output file."""
-    path, key, value, _ = file.tree.rows[record.index]
+    path, key, value, _ = file.tree.rows[record.entry]
     after = value if value.__class__ is str else _text(value)
-    line = file.tree.line(record.index)
+    line = file.tree.line(record.entry)
     settings = record.settings
     setting = settings[0] if len(settings) == 1 else settings or None
     if record.role == "book":
@@ -175,7 +177,7 @@ def _written(outcome: Outcome, item: Item) -> str | None:
     for key in outcome.keys:
         cell = item.said.cells.get(key)
         if cell is not None:
-            return cell.value if cell.value.__class__ is str else _text(cell.value)  # type: ignore[return-value]
+            return cell.value if cell.value.__class__ is str else _text(cell.value)
     return None
 
 

@@ -1,9 +1,9 @@
 """Lenses between one scalar text of a file and one canonical value.
 
-An atom reads (`read(text, unit) -> Value`) and writes (`write(value, old) -> Cell`), both from one declaration. Two laws hold
-and are property-tested (well-behaved lenses, Foster et al. 2007): write what was read into the text it came from and the text
-is unchanged; read what was written and it is the value. `old` is the cell that stands there now, or None in a new file: it
-lends its style (decimals, quotes, word among synonyms), never its value.
+An atom reads (`read(text, unit) -> Value`) and writes (`write(value, old) -> Cell`), both from one declaration. Two
+laws hold and are property-tested (well-behaved lenses, Foster et al. 2007): write what was read into the text it came
+from and the text is unchanged; read what was written and it is the value. `old` is the cell that stands there now, or
+None in a new file: it lends its style (decimals, quotes, word among synonyms), never its value.
 
 What an atom cannot say raises `CannotSay`; what it cannot read raises `Unreadable`. Both carry one sentence and a hint.
 """
@@ -171,7 +171,8 @@ class NumberAtom(Atom):
             scale = self._file_scale(unit or None)
             if not unit and self.unit is not None and self.unit.code != "1":
                 raise Unreadable(
-                    f"{text!r} has no unit", f"write it as '{text} {self.unit.code}', or in another unit of {self.setting.kind}"
+                    f"{text!r} has no unit",
+                    f"write it as '{text} {self.unit.code}', or in another unit of {self.setting.kind}",
                 )
             value = self._parse(number)
         else:
@@ -225,7 +226,8 @@ class NumberAtom(Atom):
 
     def _unscaled(self, value: Fraction, scale: Scale) -> Fraction:
         """The file's number for a canonical one."""
-        # An offset makes small numbers of large ones (0 degF is 255.37 K less 255.37 K): what counts is the larger size.
+        # An offset makes small numbers of large ones (0 degF is 255.37 K less 255.37 K): what counts is the larger
+        # size.
         size = (abs(value) + abs(scale.b)) / abs(scale.a) if scale.b else None
         number = (value - scale.b) / scale.a if scale.b else value / scale.a
         return number if number.denominator == 1 else numbers.settle(number, size)
@@ -393,7 +395,8 @@ class PhraseAtom(Atom):
         if old is not None and isinstance(old.value, str):
             try:
                 if self.read(old.value) == value:
-                    # Phrases leave the writer free (units, blanks, commas); one that says the value already is well said.
+                    # Phrases leave the writer free (units, blanks, commas); one that says the value already is well
+                    # said.
                     return Cell(old.value, old.kind)
             except Unreadable:
                 pass

@@ -1,8 +1,8 @@
 """Counts and thicknesses of shells: the one is derived where a dialect states only the other.
 
-How a stack of walls adds up depends on the dialect's bead model, which its table declares: beads that touch (each as wide as
-stated) or beads with rounded sides that are pushed into each other (spacing = width - height (1 - pi/4); elementary geometry
-of a bead with semicircular ends).
+How a stack of walls adds up depends on the dialect's bead model, which its table declares: beads that touch (each as
+wide as stated) or beads with rounded sides that are pushed into each other (spacing = width - height (1 - pi/4);
+elementary geometry of a bead with semicircular ends).
 """
 
 from __future__ import annotations
@@ -55,7 +55,9 @@ def fill(
     scopes: tuple[str, ...],
     derived: Collection[str] = (),
 ) -> dict[str, Made]:
-    """The twins that the dialect can say, of values that it cannot. `derived` counts came from their twins themselves."""
+    """The twins that the dialect can say, of values that it cannot. `derived` counts came from their twins
+    themselves.
+    """
     made = {}
     for name, twin in TWINS.items():
         if name in wanted and name not in table.by_setting and twin in table.by_setting:
@@ -65,14 +67,16 @@ def fill(
             if found is None:
                 continue
             # Where count and least thickness are both stated, the one that asks for more layers rules.
-            if twin not in wanted or (name.startswith("cover.") and _asks_more(name, twin, {**context, **wanted}, table)):
+            if twin not in wanted or (
+                name.startswith("cover.") and _asks_more(name, twin, {**context, **wanted}, table)
+            ):
                 made[twin] = found
     return made
 
 
 def _asks_more(name: str, twin: str, values: Mapping[str, Value], table: Table) -> bool:
     """Whether the cover that `name` asks for has more layers than the one that `twin` asks for."""
-    layers = {}
+    layers: dict[str, Value | None] = {}
     for one in (name, twin):
         if one.endswith("_layers"):
             layers[one] = values[one]

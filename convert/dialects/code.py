@@ -1,8 +1,8 @@
 """Command code in a settings file: line ends, escapes and placeholders.
 
-In the canonical profile code has real line ends and placeholders are setting ids in braces: `M109 S{heat.nozzle_first}`. A
-dialect writes its own key between its own delimiters. Braces that hold no known id are literal; a literal `{known.id}` is
-written with doubled braces.
+In the canonical profile code has real line ends and placeholders are setting ids in braces: `M109
+S{heat.nozzle_first}`. A dialect writes its own key between its own delimiters. Braces that hold no known id are
+literal; a literal `{known.id}` is written with doubled braces.
 """
 
 from __future__ import annotations
@@ -72,8 +72,8 @@ def _swap(text: str, opening: str, closing: str, new_opening: str, new_closing: 
 class CodeAtom(Atom):
     """Command code of one setting.
 
-    `lines` is "plain", "escaped" or "array"; `names` maps the dialect's keys to ids and `keys` ids to the dialect's keys;
-    `number` spells the value of a setting for a placeholder that the dialect lacks (None where it has no value).
+    `lines` is "plain", "escaped" or "array"; `names` maps the dialect's keys to ids and `keys` ids to the dialect's
+    keys; `number` spells the value of a setting for a placeholder that the dialect lacks (None where it has no value).
     """
 
     __slots__ = ("closing", "keys", "lines", "names", "opening", "quote")
@@ -117,7 +117,9 @@ class CodeAtom(Atom):
             text = text.replace("\n", "\r\n")
         cell = Cell(quote + text + quote, old.kind if old is not None and old.kind != "list" else "text")
         if old_text is not None and cell.value != old_text and number is None and self.read(old_text) == value:
-            return Cell(old_text, cell.kind)  # one code has several spellings (needless escapes, mixed line ends): keep its own
+            return Cell(
+                old_text, cell.kind
+            )  # one code has several spellings (needless escapes, mixed line ends): keep its own
         return cell
 
     def unknown(self, text: str) -> list[str]:

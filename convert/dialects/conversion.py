@@ -40,7 +40,9 @@ class Conversion:
 
 
 def convert_readings(family: Family, readings: Sequence[Reading], table: Table) -> Conversion:
-    """Convert profiles to the dialect of `table`. Files that do not read back equal are left out and become problems."""
+    """Convert profiles to the dialect of `table`. Files that do not read back equal are left out and become
+    problems.
+    """
     result = Conversion()
     dialects = sorted({reading.table.dialect for reading in readings})
     result.ledger.source = ledgers.Side(", ".join(dialects), [file.path for file in family.files])
@@ -183,11 +185,17 @@ def compose(one: Plan, table: Table, links: dict[int, str]) -> Tree:
 
 
 def _defaults(table: Table, item: Item) -> dict[str, Value]:
-    """Defaults of the target that say the same as the source already need not be written, unless the source wrote them."""
+    """Defaults of the target that say the same as the source already need not be written, unless the source wrote
+    them.
+    """
     found = {}
     for name, value in table.default_for(item.scopes):
         profile = item.source_of(name)
-        if profile is not None and profile.origins[name].how == "default" and equal_values(profile.settings[name], value):
+        if (
+            profile is not None
+            and profile.origins[name].how == "default"
+            and equal_values(profile.settings[name], value)
+        ):
             found[name] = value
     return found
 
@@ -213,7 +221,9 @@ def _document(one: Plan, table: Table) -> Tree:
     for profile in item.sources:
         carried.update(profile.carried)
         layouts.update(profile.layouts)
-    profile = Profile(name=item.name, scopes=item.scopes, settings=item.values, origins={}, carried=carried, layouts=layouts)
+    profile = Profile(
+        name=item.name, scopes=item.scopes, settings=item.values, origins={}, carried=carried, layouts=layouts
+    )
     item.said = say(table, item.scopes, item.values, item.context, {})
     text = codec.dumps(codec.profile_to_json(profile)) + "\n"
     return parse(Source.from_bytes(text.encode(), one.name), table)

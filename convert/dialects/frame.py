@@ -9,7 +9,8 @@ from convert.model.value import Value
 
 
 def shift(values: dict[str, Value]) -> tuple[Fraction, Fraction] | None:
-    """From centre coordinates to the machine's: half the build area where X0 Y0 is a corner, nothing where it is the centre.
+    """From centre coordinates to the machine's: half the build area where X0 Y0 is a corner, nothing where it is the
+    centre.
 
     >>> shift({"envelope.origin": "corner", "envelope.x": Fraction(300), "envelope.y": Fraction(200)})
     (Fraction(150, 1), Fraction(100, 1))

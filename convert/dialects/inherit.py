@@ -1,7 +1,8 @@
 """Follows inheritance and fills in defaults: from what each profile says itself to what it means.
 
-A parent is found by name (in the same file first, then in all files at hand) or by file (a path beside the child). Later
-parents override earlier ones, the profile itself overrides all, and what is still absent takes the dialect's default.
+A parent is found by name (in the same file first, then in all files at hand) or by file (a path beside the child).
+Later parents override earlier ones, the profile itself overrides all, and what is still absent takes the dialect's
+default.
 """
 
 from __future__ import annotations
@@ -121,7 +122,9 @@ def _beside(path: str, extension: str) -> list[str]:
         names = sorted(os.listdir(folder or "."))
     except OSError:
         return []
-    return [os.path.join(folder, name) for name in names if name.endswith(extension) and os.path.join(folder, name) != path][:500]
+    return [
+        os.path.join(folder, name) for name in names if name.endswith(extension) and os.path.join(folder, name) != path
+    ][:500]
 
 
 def resolve(family: Family) -> None:
@@ -194,7 +197,9 @@ def _profile(reading: Reading, chain: tuple[Reading, ...]) -> Profile:
             settings.update(ancestor.own)
     defaults = {}
     if table.defaults:
-        broken = {name for one in chain for record in one.records if record.role == "invalid" for name in record.settings}
+        broken = {
+            name for one in chain for record in one.records if record.role == "invalid" for name in record.settings
+        }
         for name, value in table.default_for(reading.scopes):
             if name in broken:
                 continue  # the key is there: what it says is not known, but it is not the default
@@ -204,11 +209,12 @@ def _profile(reading: Reading, chain: tuple[Reading, ...]) -> Profile:
     derived = beads.read_counts(settings, table) if table.beads else {}
     settings.update((name, made.value) for name, made in derived.items())
     brought = _brought(reading) if table.codec else None
+    origins = Origins(chain, defaults, {name: made.sources for name, made in derived.items()})
     return Profile(
         name=reading.name,
         scopes=reading.scopes,
         settings=settings,
-        origins=Origins(chain, defaults, {name: made.sources for name, made in derived.items()}),  # type: ignore[arg-type]
+        origins=origins,
         carried=dict(brought.carried) if brought else {},
         layouts=dict(brought.layouts) if brought else {},
     )
@@ -232,7 +238,7 @@ def carry(reading: Reading) -> None:
     carried = []
     for record in [*reading.records, *reading.file.stray]:
         if record.role in ("unknown", "beaten", "invalid"):
-            entry = tree.entry(record.index)
+            entry = tree.entry(record.entry)
             carried.append(Carried(entry.path, entry.key, tree.source.text[entry.start : entry.end]))
     dialect = reading.table.dialect
     if carried:

@@ -1,13 +1,15 @@
 """Lenses between the keys of a file and the settings of a profile.
 
-A lens joins one key or several to one setting or several. `read(cells)` takes the cells that stand in the file by key and
-gives values by setting; `write(values, old)` gives the cells that say these values. The laws are those of the atoms.
+A lens joins one key or several to one setting or several. `read(cells)` takes the cells that stand in the file by key
+and gives values by setting; `write(values, old)` gives the cells that say these values. The laws are those of the
+atoms.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
+from typing import Any
 
 from convert.dialects.atoms import ABSENT, Atom, CannotSay, Cell, NumberAtom, PhraseAtom, Unreadable
 from convert.dialects.code import CodeAtom
@@ -229,7 +231,9 @@ class AxesLens(Lens):
         for key in self.keys:
             cell = cells[key]
             items = cell.value if isinstance(cell.value, tuple) else cell.value.split(self.separator)
-            columns.append([self.atom.read(str(item).strip(" \t"), cell.unit) for item in items if str(item).strip(" \t")])
+            columns.append(
+                [self.atom.read(str(item).strip(" \t"), cell.unit) for item in items if str(item).strip(" \t")]
+            )
         if len(columns[0]) != len(columns[1]):
             raise Unreadable(f"{len(columns[0])} X and {len(columns[1])} Y coordinates", "give each point both")
         return {self.settings[0]: tuple(zip(columns[0], columns[1], strict=True))}
@@ -241,10 +245,12 @@ class AxesLens(Lens):
         cells: dict[str, Cell | None] = {}
         for axis, key in enumerate(self.keys):
             before = old.get(key)
-            column = [point[axis] for point in points]  # type: ignore[index]
+            column = [point[axis] for point in points]  # type: ignore[union-attr, index]
             array = self.separator == "array" if before is None else isinstance(before.value, tuple)
             if array:
-                styles = before.value if before is not None and len(before.value) == len(column) else [None] * len(column)
+                styles = (
+                    before.value if before is not None and len(before.value) == len(column) else [None] * len(column)
+                )
                 texts = [_number(self.atom, v, s) for v, s in zip(column, styles, strict=True)]
                 cells[key] = Cell(tuple(texts), "list", before.unit if before is not None else None)
             else:
@@ -315,16 +321,17 @@ class OutlineLens(Lens):
             if before is not None and self._same(before, value):
                 cell = before  # numbers in arrays keep the spelling they have
             return {self.key: cell}
-        flat = [n for area in areas for point in area for n in point]  # type: ignore[union-attr]
-        fresh = self.areas.join(
-            self.points.join(self.coordinates.join(_number(self.atom, n, None) for n in point) for point in area)  # type: ignore[union-attr]
-            for area in areas
-        )
+        flat = [number for area in areas for point in area for number in point]  # type: ignore[union-attr]
+        fresh = self.areas.join(self._spell(area) for area in areas)
         text = in_place(self.atom, flat, before, None)
         cell = Cell(text or fresh, "text", unit)
         if text and not self._same(cell, value):
             cell = Cell(fresh, "text", unit)
         return {self.key: cell}
+
+    def _spell(self, area: Any) -> str:
+        """The text of one outline in a new file."""
+        return self.points.join(self.coordinates.join(_number(self.atom, n, None) for n in point) for point in area)
 
     def _same(self, cell: Cell, value: Value) -> bool:
         try:
@@ -377,7 +384,8 @@ def is_outline(value: object) -> bool:
         isinstance(value, tuple)
         and bool(value)
         and all(
-            isinstance(point, tuple) and len(point) == 2 and all(isinstance(n, Fraction) for n in point) for point in value
+            isinstance(point, tuple) and len(point) == 2 and all(isinstance(n, Fraction) for n in point)
+            for point in value
         )
     )
 
@@ -401,7 +409,9 @@ def in_place(atom: Atom, values: Sequence[Value], before: Cell | None, separator
 def _numbers(text: str, mark: str = ".") -> tuple[list[str], list[str]]:
     """The number-like runs of a text and what stands between them (one piece more than numbers)."""
     digits = ".0123456789" + mark
-    pieces, numbers, at = [], [], 0
+    pieces: list[str] = []
+    numbers: list[str] = []
+    at = 0
     while True:
         start = at
         while start < len(text) and text[start] not in "+-.0123456789":

@@ -1,8 +1,8 @@
 """Which output files a conversion makes, and which profiles go into each.
 
-A profile goes back into its own file if the target is the dialect it came from (also when it comes by way of the canonical
-document, which keeps the file's text). All others are laid out anew as the target holds them: a whole setup per file, one
-scope per profile, several profiles per file.
+A profile goes back into its own file if the target is the dialect it came from (also when it comes by way of the
+canonical document, which keeps the file's text). All others are laid out anew as the target holds them: a whole setup
+per file, one scope per profile, several profiles per file.
 """
 
 from __future__ import annotations
@@ -118,7 +118,9 @@ def _laid_out(fresh: list[Profile], everything: list[Profile], table: Table, rea
 
 
 def _setups(profiles: list[Profile]) -> list[Item]:
-    """Whole setups as they are; profiles of fewer scopes in every combination, parents in the shape of their children."""
+    """Whole setups as they are; profiles of fewer scopes in every combination, parents in the shape of their
+    children.
+    """
     parents = {
         id(reading)
         for profile in profiles
@@ -129,7 +131,9 @@ def _setups(profiles: list[Profile]) -> list[Item]:
         p for p in profiles if not (isinstance(p.origins, Origins) and id(p.origins.chain[0]) in parents)
     ] or profiles
     whole = [p for p in profiles if len(p.scopes) == len(SCOPES)]
-    parts = [[p for p in profiles if scope in p.scopes and len(p.scopes) < len(SCOPES)] for scope in SCOPES]
+    parts: list[list[Profile | None]] = [
+        [p for p in profiles if scope in p.scopes and len(p.scopes) < len(SCOPES)] for scope in SCOPES
+    ]
     items = [Item(p.name, p.scopes, dict(p.settings), [p], p.settings) for p in whole]
     for combination in product(*[part or [None] for part in parts]):
         chosen: list[Profile] = []

@@ -25,11 +25,11 @@ from convert.text.tree import Tree
 class Record(NamedTuple):
     """What became of one entry when it was read.
 
-    role: "row" (it says `settings`), "book" (scope, name or parent of the profile), "beaten" (a later entry of the same key
-    wins), "unknown" (no row names it) or "invalid" (its row cannot read it; `says` and `hint` tell why).
+    role: "row" (it says `settings`), "book" (scope, name or parent of the profile), "beaten" (a later entry of the same
+    key wins), "unknown" (no row names it) or "invalid" (its row cannot read it; `says` and `hint` tell why).
     """
 
-    index: int
+    entry: int
     key: str
     role: str
     settings: tuple[str, ...] = ()
@@ -95,8 +95,7 @@ class FileReading:
         for reading in self.readings:
             for record in reading.records:
                 if record.role == "invalid":
-                    entry = self.tree.entry(record.index)
-                    where = self.tree.source.location(entry.start)
+                    where = self.tree.where(record.entry)
                     yield Problem(f"{record.key}: {record.says}", where, record.hint)
             if reading.error is not None:
                 yield Problem(reading.error.says, reading.error.where, reading.error.hint)

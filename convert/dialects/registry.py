@@ -1,7 +1,7 @@
 """Which dialects are known: the tables in `mappings/`, then the user's, then those given with --table.
 
-A table is one file and its name is the dialect's; adding a dialect needs no code. A user's table of the same name stands in
-front of a shipped one.
+A table is one file and its name is the dialect's; adding a dialect needs no code. A user's table of the same name
+stands in front of a shipped one.
 """
 
 from __future__ import annotations

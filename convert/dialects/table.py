@@ -1,8 +1,8 @@
 """A name table: one TOML file that describes a dialect, made into lenses.
 
-`Table` is what the reader and the writer work with. `load(data, where)` makes one from the file's bytes and raises the first
-mistake; `convert.dialects.checking` explains all mistakes with their lines. The syntax of a table is explained in the README
-("How to write a table") and judged by schemas/table.schema.json.
+`Table` is what the reader and the writer work with. `load(data, where)` makes one from the file's bytes and raises the
+first mistake; `convert.dialects.checking` explains all mistakes with their lines. The syntax of a table is explained in
+the README ("How to write a table") and judged by schemas/table.schema.json.
 """
 
 from __future__ import annotations
@@ -32,7 +32,25 @@ from convert.units import unit as find_unit
 
 SCOPES = ("machine", "feedstock", "process")
 NUMBER_KINDS = frozenset(
-    ["speed", "acceleration", "length", "temperature", "angle", "percent", "flow", "per_length", "power", "frequency", "time", "price", "mass", "density", "volume", "area", "count"]
+    [
+        "speed",
+        "acceleration",
+        "length",
+        "temperature",
+        "angle",
+        "percent",
+        "flow",
+        "per_length",
+        "power",
+        "frequency",
+        "time",
+        "price",
+        "mass",
+        "density",
+        "volume",
+        "area",
+        "count",
+    ]
 )
 YES = ("true", "yes", "on", "1")
 NO = ("false", "no", "off", "0")
@@ -214,7 +232,9 @@ class _Builder:
         )
 
     def schema_rows(self, rows: str) -> dict[str, list[Lens]]:
-        """A dialect whose keys are the setting ids: rows = "phrases" (hand-written) or "objects" (canonical document)."""
+        """A dialect whose keys are the setting ids: rows = "phrases" (hand-written) or "objects" (canonical
+        document).
+        """
         if rows not in ("phrases", "objects"):
             raise TableError(f"rows = {rows!r} is none of 'phrases', 'objects'", ("rows",))
         lenses: dict[str, list[Lens]] = {scope: [] for scope in SCOPES}
@@ -441,7 +461,32 @@ class _Builder:
 
 
 ROW_WORDS = frozenset(
-    ["to", "unit", "full", "sign", "complement", "from", "decimals", "percent_of", "percent_as", "special", "words", "nearest", "flag", "list", "split", "when", "axis", "points", "coordinates", "areas", "relative_to", "default", "lines", "note"]
+    [
+        "to",
+        "unit",
+        "full",
+        "sign",
+        "complement",
+        "from",
+        "decimals",
+        "percent_of",
+        "percent_as",
+        "special",
+        "words",
+        "nearest",
+        "flag",
+        "list",
+        "split",
+        "when",
+        "axis",
+        "points",
+        "coordinates",
+        "areas",
+        "relative_to",
+        "default",
+        "lines",
+        "note",
+    ]
 )
 """All that a row may say; `note` is for people."""
 

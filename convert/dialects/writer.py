@@ -59,10 +59,10 @@ def say(
 ) -> Said:
     """Say `values` in the dialect of `table`.
 
-    `context` holds all values of the setup, for relations that must become numbers. `old` are the cells that stand in the
-    file now (they lend their style), `own` what these cells mean, and `current` what the file means with inheritance and
-    defaults: what is said already and stands elsewhere is not said again. `derived` are counts that the source made of the
-    thicknesses it states: a dialect that states the thickness only gets one that it counts the same.
+    `context` holds all values of the setup, for relations that must become numbers. `old` are the cells that stand in
+    the file now (they lend their style), `own` what these cells mean, and `current` what the file means with
+    inheritance and defaults: what is said already and stands elsewhere is not said again. `derived` are counts that the
+    source made of the thicknesses it states: a dialect that states the thickness only gets one that it counts the same.
     """
     said = Said()
     wanted = from_machine(dict(values), table) if table.frames else dict(values)
@@ -71,8 +71,8 @@ def say(
         now = from_machine(dict(current), table)
     made = beads.fill(wanted, context, table, scopes, derived)
     made.update(beads.recount(wanted, context, table, derived))
-    for name, value in made.items():
-        wanted[name] = value.value
+    for name, one in made.items():
+        wanted[name] = one.value
     seen: set[int] = set()
     for scope in scopes:
         for lens in table.lenses.get(scope, ()):
@@ -111,7 +111,9 @@ def say(
     return said
 
 
-def _say_lens(said: Said, table: Table, lens: Lens, have: dict[str, Value], context: Values, old: Mapping[str, Cell]) -> None:
+def _say_lens(
+    said: Said, table: Table, lens: Lens, have: dict[str, Value], context: Values, old: Mapping[str, Cell]
+) -> None:
     fate, notes, intended = EXACT, [], dict(have)
     numbers_for: Numbers | None = None
     for _ in range(4):  # each round takes one obstacle away
@@ -178,7 +180,12 @@ def _around(
         if isinstance(value, Fraction) and obstacle.needs in SETTINGS:
             base = _plain(context, context, obstacle.needs)
             if isinstance(base, Fraction) and base:
-                return DERIVED, {name: Share(value / base * 100, obstacle.needs)}, f"as a percent of {obstacle.needs}", None
+                return (
+                    DERIVED,
+                    {name: Share(value / base * 100, obstacle.needs)},
+                    f"as a percent of {obstacle.needs}",
+                    None,
+                )
         if isinstance(value, str) and setting.kind == "choice" and obstacle.needs in setting.choices:
             return APPROXIMATED, {name: obstacle.needs}, f"nearest to '{value}' that {table.dialect} has", None
         if isinstance(value, tuple) and value and setting.kind != "outline" and setting.per_tool:
@@ -218,7 +225,9 @@ def _unframe(said: Said, values: Values, table: Table) -> None:
         if outcome.value is not None:
             back = {**values, name: outcome.value}
             to_machine(back, table)
-            said.outcomes[name] = Outcome(name, outcome.fate, outcome.keys, back.get(name), outcome.residual, outcome.says)
+            said.outcomes[name] = Outcome(
+                name, outcome.fate, outcome.keys, back.get(name), outcome.residual, outcome.says
+            )
 
 
 def _with(outcome: Outcome, fate: str, note: str) -> Outcome:

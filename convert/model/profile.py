@@ -63,7 +63,7 @@ class Profile:
     name: str
     scopes: tuple[str, ...]
     settings: dict[str, Value]
-    origins: dict[str, Origin] = field(default_factory=dict)
+    origins: Mapping[str, Origin] = field(default_factory=dict)
     carried: dict[str, tuple[Carried, ...]] = field(default_factory=dict)
     layouts: dict[str, Layout] = field(default_factory=dict)
 

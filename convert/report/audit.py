@@ -1,4 +1,6 @@
-"""An audit, as JSON and as text: worst first, what follows from a finding under it, what could not be told at the end."""
+"""An audit, as JSON and as text: worst first, what follows from a finding under it, what could not be told at the
+end.
+"""
 
 from __future__ import annotations
 
@@ -132,7 +134,7 @@ def _gaps(result: Result, width: int) -> list[str]:
 
 
 def _verdict(result: Result) -> str:
-    counts = {word: 0 for word in reversed(SEVERITIES)}
+    counts = dict.fromkeys(reversed(SEVERITIES), 0)
     for one in result.findings:
         counts[one.finding.severity] += 1
     said = ", ".join(f"{number} {word}" for word, number in counts.items() if number) or "nothing found"

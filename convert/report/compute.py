@@ -50,7 +50,9 @@ def _number(one: Input, text: str) -> float:
             return float(parse_number(number))
         if not found:
             name = "a unit" if not number else f"its unit, {one.name}={number}{one.unit}"
-            raise UsageError(f"{one.name} needs {name}", hint=f"it is {one.meaning}, in {one.unit} or any unit of that kind")
+            raise UsageError(
+                f"{one.name} needs {name}", hint=f"it is {one.meaning}, in {one.unit} or any unit of that kind"
+            )
         if found == one.unit:
             return float(parse_number(number))
         error: InputError | None = None
@@ -97,7 +99,8 @@ def listing(rows: Sequence[Model]) -> dict[str, Any]:
             {
                 "quantity": row.name,
                 "inputs": [
-                    {"name": one.name, "unit": one.unit, "meaning": one.meaning, "default": one.default} for one in row.inputs
+                    {"name": one.name, "unit": one.unit, "meaning": one.meaning, "default": one.default}
+                    for one in row.inputs
                 ],
                 "results": [{"name": one.name, "unit": one.unit} for one in row.results],
                 "example": {"inputs": row.example, "results": row.gives},

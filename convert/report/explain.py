@@ -32,7 +32,9 @@ Subject = Rule | Setting | Quantity
 
 @dataclass(slots=True)
 class Case:
-    """One setup's own numbers: inputs (setting, value in words, where from), results by feature, findings, what is missing."""
+    """One setup's own numbers: inputs (setting, value in words, where from), results by feature, findings, what is
+    missing.
+    """
 
     setup: dict[str, str]
     inputs: list[tuple[str, str, str]] = field(default_factory=list)
@@ -107,7 +109,9 @@ def _input(name: str, values: Mapping[str, Value], origins: Mapping[str, Origin]
             return text, ""
         file = origin.file.replace("\\", "/").rsplit("/", 1)[-1]
         place = f"{file}:{origin.line}" if origin.line else file
-        how = {"own": "", "inherited": "", "default": f" (default of {origin.source})"}.get(origin.how, f" ({origin.source})")
+        how = {"own": "", "inherited": "", "default": f" (default of {origin.source})"}.get(
+            origin.how, f" ({origin.source})"
+        )
         return text, place + how
     source = stated(values, name)
     if source is not None:
@@ -199,14 +203,14 @@ def _case_lines(one: Subject, made: Case, width: int, paint: Paint) -> list[str]
         lines.append(grid(results, width=width, indent=2, right=[1] if results[0][0] else [0], paint=paint))
     if isinstance(one, Rule):
         for finding in made.findings:
-            lines += wrap(f"{finding.severity}: {visible(finding.says)}", width, initial_indent="  ", subsequent_indent="  ")
+            lines += wrap(
+                f"{finding.severity}: {visible(finding.says)}", width, initial_indent="  ", subsequent_indent="  "
+            )
             if finding.margin is not None and finding.limit is not None:
-                lines.append(
-                    f"  {finding.value:.4g} against a limit of {finding.limit:.4g} {shown_unit(finding.unit)}:"
-                    f" beyond it by {-finding.margin:.1%}"
-                    if finding.margin < 0
-                    else f"  {finding.value:.4g}, {finding.margin:.1%} from the limit of {finding.limit:.4g} {shown_unit(finding.unit)}"
-                )
+                side = "beyond" if finding.margin < 0 else "within"
+                limit = f"{finding.limit:.4g} {shown_unit(finding.unit)}".rstrip()
+                by = f"{side} it by {abs(finding.margin):.1%}"
+                lines.append(f"  {finding.value:.4g} against a limit of {limit}: {by}")
             for repair in finding.repair:
                 lines.append(f"  passes with {repair.setting} = {repair.to}")
         if not made.findings and not made.missing:
@@ -224,7 +228,8 @@ def listing() -> dict[str, Any]:
     return {
         "beadwise": "explain/1",
         "rules": [
-            {"rule": one.code, "group": group_of(one.code), "question": one.question, "source": one.source} for one in rules()
+            {"rule": one.code, "group": group_of(one.code), "question": one.question, "source": one.source}
+            for one in rules()
         ],
         "quantities": [{"quantity": row.name, "unit": row.unit, "meaning": row.meaning} for row in QUANTITIES.values()],
     }

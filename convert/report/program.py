@@ -20,7 +20,7 @@ def tables(profiles: Sequence[Profile], *, width: int = WIDTH, paint: Paint = pl
         run = run_of(Setup(one.values))
         if run is None:
             continue
-        rows = []
+        rows: list[list[str | tuple[str, str]]] = []
         for row in state_table(run):
             mark = ">>" if row["first"] else ""
             seen = ", ".join(row["observations"])  # type: ignore[arg-type]

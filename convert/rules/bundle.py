@@ -121,7 +121,9 @@ def _granted(finding: Finding, names: dict[str, str], policy: Policy, used: set[
                 return one
             was = "no value" if one.value is None else f"{one.value:g} {finding.unit}".rstrip()
             now = "" if finding.value is None else f", and is {finding.value:g} {finding.unit}".rstrip()
-            finding = replace(finding, says=f"{finding.says} The exception was granted for {was}{now}: it is open again.")
+            finding = replace(
+                finding, says=f"{finding.says} The exception was granted for {was}{now}: it is open again."
+            )
     return finding
 
 

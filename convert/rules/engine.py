@@ -69,7 +69,9 @@ def _tools(values: Mapping[str, Value]) -> int:
     """As many as the longest per-tool list; one for a setup without lists."""
     from convert.model.setting import SETTINGS
 
-    return max((len(v) for name, v in values.items() if isinstance(v, tuple) and SETTINGS[name].per_tool), default=1) or 1
+    return (
+        max((len(v) for name, v in values.items() if isinstance(v, tuple) and SETTINGS[name].per_tool), default=1) or 1
+    )
 
 
 def order(finding: Finding) -> tuple:

@@ -8,8 +8,8 @@ Severity says what happens, and is computed from the margin to a limit wherever 
     fails     the print fails, or the machine is worn or damaged
     hurts     may hurt a person or start a fire
 
-Only `hurts` carries a signal word of ANSI Z535.6 / ISO 3864-2 and a precaution, and always the sentence that the machine
-maker's manual, local rules and a qualified person come first.
+Only `hurts` carries a signal word of ANSI Z535.6 / ISO 3864-2 and a precaution, and always the sentence that the
+machine maker's manual, local rules and a qualified person come first.
 """
 
 from __future__ import annotations
@@ -20,7 +20,8 @@ SEVERITIES = ("note", "differs", "spoils", "fails", "hurts")
 RANK = {word: rank for rank, word in enumerate(SEVERITIES)}
 SIGNALS = ("CAUTION", "WARNING", "DANGER")
 DEFERENCE = (
-    "The machine maker's manual and local rules come first; leave work on heaters, mains and guards to a qualified person."
+    "The machine maker's manual and local rules come first; "
+    "leave work on heaters, mains and guards to a qualified person."
 )
 
 
@@ -34,7 +35,9 @@ class Repair:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One result of an audit. `margin` is (limit - value)/|limit|, sign turned for lower limits: negative is beyond it."""
+    """One result of an audit. `margin` is (limit - value)/|limit|, sign turned for lower limits: negative is beyond
+    it.
+    """
 
     rule: str
     severity: str

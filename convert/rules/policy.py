@@ -16,7 +16,8 @@
     value = 31.2                                  # the finding's value when this was granted; when it moves, it reopens
     reason = "weighed up to 33 mm3/s in May"
 
-A suppression without a reason, or without the value of a finding that has one, is a mistake; one that nothing needs is reported.
+A suppression without a reason, or without the value of a finding that has one, is a mistake; one that nothing needs is
+reported.
 """
 
 from __future__ import annotations
@@ -94,7 +95,8 @@ def load(data: bytes, path: str) -> Policy:
         raise UsageError(f"unknown word {sorted(unknown)[0]!r}", where, "it has rules, limits, filament and suppress")
     policy = Policy(path=path, rules=_number(document.get("rules", 1), "rules", where, int))
     policy.limits = {
-        name: _number(value, f"limits.{name}", where, float) for name, value in _table(document, "limits", where).items()
+        name: _number(value, f"limits.{name}", where, float)
+        for name, value in _table(document, "limits", where).items()
     }
     try:
         check_overrides(policy.limits)
@@ -146,7 +148,9 @@ def _suppression(one: object, number: int, where: Location) -> Suppression:
     except UsageError as error:
         raise UsageError(f"suppress {number}: {error.says}", where, error.hint) from None
     if not str(one.get("reason", "")).strip():
-        raise UsageError(f"suppress {number} ({one['rule']}) has no reason", where, "say why, for whoever reads it next year")
+        raise UsageError(
+            f"suppress {number} ({one['rule']}) has no reason", where, "say why, for whoever reads it next year"
+        )
     value = one.get("value")
     return Suppression(
         rule=one["rule"],

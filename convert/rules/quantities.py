@@ -1,7 +1,8 @@
 """Derived quantities over a setup: what the settings come to, each with its inputs, unit and formula.
 
-A quantity is computed when somebody asks, from the setup's own numbers; a missing input raises `Missing` with its name. Those
-per feature take one of FEATURES. `explain` prints them, rules judge them, and a comparison shows them before and after.
+A quantity is computed when somebody asks, from the setup's own numbers; a missing input raises `Missing` with its name.
+Those per feature take one of FEATURES. `explain` prints them, rules judge them, and a comparison shows them before and
+after.
 """
 
 from __future__ import annotations
@@ -17,7 +18,18 @@ from convert.physics.duration import Estimate
 from convert.physics.printing import Feature, Print
 from convert.rules.setup import Missing, Setup
 
-FEATURES = ("outer_wall", "inner_wall", "infill", "solid", "top", "first_layer", "bridge", "support", "interface", "outline")
+FEATURES = (
+    "outer_wall",
+    "inner_wall",
+    "infill",
+    "solid",
+    "top",
+    "first_layer",
+    "bridge",
+    "support",
+    "interface",
+    "outline",
+)
 """Kinds of bead that have a width; slits, small outlines and overhangs take the inner or outer wall's."""
 
 WIDTH_OF = {"gap": "inner_wall", "small": "outer_wall", "overhang": "outer_wall"}
@@ -55,7 +67,9 @@ def acceleration(setup: Setup, feature: str) -> float:
     """Acceleration in force, mm/s2: asked, then the machine-wide and the weaker axis' limit."""
     asked = setup.number(f"acceleration.{feature}")
     kind = "travel" if feature == "travel" else "print"
-    return min(asked, setup.get(f"limit.acceleration.{kind}", math.inf) or math.inf, axis_limit(setup, "max_acceleration"))
+    return min(
+        asked, setup.get(f"limit.acceleration.{kind}", math.inf) or math.inf, axis_limit(setup, "max_acceleration")
+    )
 
 
 def axis_limit(setup: Setup, part: str) -> float:
@@ -165,7 +179,9 @@ def wall_stack(setup: Setup) -> float:
     count = setup.number("wall.count")
     if count < 1:
         return 0.0
-    return shells.wall_stack(width(setup, "outer_wall"), width(setup, "inner_wall"), setup.number("layer.height"), int(count))
+    return shells.wall_stack(
+        width(setup, "outer_wall"), width(setup, "inner_wall"), setup.number("layer.height"), int(count)
+    )
 
 
 def roof_thickness(setup: Setup) -> float:
@@ -348,7 +364,9 @@ def _rows() -> tuple[Quantity, ...]:
     asked = (*beads, "speed.*", "flow.*")
     moved = (*asked, "acceleration.*", "axis.x.max_speed", "axis.x.max_acceleration", "speed.flow_cap")
     rows = [
-        Quantity("bead_section", "mm2", "section of a bead with rounded sides", "h (w - h) + pi h^2/4", beads, section, True),
+        Quantity(
+            "bead_section", "mm2", "section of a bead with rounded sides", "h (w - h) + pi h^2/4", beads, section, True
+        ),
         Quantity(
             "bead_aspect", "1", "bead width over height", "w / h", beads, lambda s, f: width(s, f) / height(s, f), True
         ),
@@ -361,7 +379,9 @@ def _rows() -> tuple[Quantity, ...]:
             lambda s, f: bead.spacing(width(s, f), height(s, f)),
             True,
         ),
-        Quantity("flow_asked", "mm3/s", "volume flow asked for", "section x speed x flow factors", asked, flow_asked, True),
+        Quantity(
+            "flow_asked", "mm3/s", "volume flow asked for", "section x speed x flow factors", asked, flow_asked, True
+        ),
         Quantity(
             "flow_allowed",
             "mm3/s",
@@ -391,16 +411,32 @@ def _rows() -> tuple[Quantity, ...]:
             effective_speed,
             True,
         ),
-        Quantity("reach_distance", "mm", "distance to reach that speed from rest", "v^2 / 2a", moved, reach_distance, True),
-        Quantity("corner_speed", "mm/s", "speed through a corner of 90 degrees", "see compute", moved, corner_speed, True),
         Quantity(
-            "ring_wavelength", "mm", "spacing of ringing on the wall", "v / f", ("motion.resonance_x",), ring_wavelength, True
+            "reach_distance", "mm", "distance to reach that speed from rest", "v^2 / 2a", moved, reach_distance, True
+        ),
+        Quantity(
+            "corner_speed", "mm/s", "speed through a corner of 90 degrees", "see compute", moved, corner_speed, True
+        ),
+        Quantity(
+            "ring_wavelength",
+            "mm",
+            "spacing of ringing on the wall",
+            "v / f",
+            ("motion.resonance_x",),
+            ring_wavelength,
+            True,
         ),
         Quantity(
             "lead_length", "mm", "filament moved ahead by the pressure lead", "K u", ("flow.lead",), lead_length, True
         ),
         Quantity(
-            "bead_mass", "g", "mass of a metre of bead", "section x factors x density", (*beads, "feedstock.density"), bead_mass, True
+            "bead_mass",
+            "g",
+            "mass of a metre of bead",
+            "section x factors x density",
+            (*beads, "feedstock.density"),
+            bead_mass,
+            True,
         ),
         Quantity(
             "wall_stack",
@@ -411,7 +447,12 @@ def _rows() -> tuple[Quantity, ...]:
             wall_stack,
         ),
         Quantity(
-            "roof_thickness", "mm", "solid roof", "max(n h, least)", ("cover.upper_layers", "layer.height"), roof_thickness
+            "roof_thickness",
+            "mm",
+            "solid roof",
+            "max(n h, least)",
+            ("cover.upper_layers", "layer.height"),
+            roof_thickness,
         ),
         Quantity(
             "floor_thickness",
@@ -430,7 +471,12 @@ def _rows() -> tuple[Quantity, ...]:
             infill_spacing,
         ),
         Quantity(
-            "retraction_time", "s", "one retraction and return", "l/v + l/v_back", ("retract.length", "retract.speed"), retraction_time
+            "retraction_time",
+            "s",
+            "one retraction and return",
+            "l/v + l/v_back",
+            ("retract.length", "retract.speed"),
+            retraction_time,
         ),
         Quantity("slope_roughness", "um", "Ra of a 45 degree slope", "stair steps", ("layer.height",), slope_roughness),
     ]
@@ -442,39 +488,43 @@ def _rows() -> tuple[Quantity, ...]:
                 f"highest speed on a line of {length} mm, rest to rest",
                 f"min(v, sqrt({length} a))",
                 moved,
-                lambda s, f, length=length: peak_speed(s, f, length),  # type: ignore[misc]
+                lambda s, f, length=length: peak_speed(s, f, length),
                 True,
             )
         )
     for name in ("block", "tower", "tile"):
-        what = f"of the {name}"
-        needs = ("layer.*", "width.*", "speed.*", "acceleration.*", "wall.count", "cover.*", "infill.density")
-        rows += [
-            Quantity(f"time_{name}", "s", f"time {what}", "time model", needs, lambda s, n=name: estimate(s, n).time),  # type: ignore[misc]
-            Quantity(
-                f"mass_{name}",
-                "g",
-                f"plastic {what}",
-                "volume x density",
-                (*needs, "feedstock.density"),
-                lambda s, n=name: _known(estimate(s, n).mass, "feedstock.density"),  # type: ignore[misc]
-            ),
-            Quantity(
-                f"length_{name}", "m", f"filament {what}", "volume / (pi d^2/4)", needs, lambda s, n=name: estimate(s, n).length / 1000  # type: ignore[misc]
-            ),
-            Quantity(
-                f"price_{name}",
-                "1",
-                f"price {what}",
-                "mass x price",
-                (*needs, "feedstock.price"),
-                lambda s, n=name: _known(estimate(s, n).price, "feedstock.price"),  # type: ignore[misc]
-            ),
-            Quantity(
-                f"layer_time_{name}", "s", f"mean layer {what}", "time / layers", needs, lambda s, n=name: estimate(s, n).layer_time  # type: ignore[misc]
-            ),
-        ]
+        rows += _of_body(name)
     return tuple(rows)
+
+
+def _of_body(name: str) -> list[Quantity]:
+    """The figures of one reference body."""
+    what = f"of the {name}"
+    needs = ("layer.*", "width.*", "speed.*", "acceleration.*", "wall.count", "cover.*", "infill.density")
+
+    def row(
+        head: str, unit: str, meaning: str, formula: str, part: Callable[[Estimate], float], *more: str
+    ) -> Quantity:
+        return Quantity(
+            f"{head}_{name}",
+            unit,
+            f"{meaning} {what}",
+            formula,
+            (*needs, *more),
+            lambda setup: part(estimate(setup, name)),
+        )
+
+    return [
+        row("time", "s", "time", "time model", lambda made: made.time),
+        row("mass", "g", "plastic", "volume x density", lambda made: _known(made.mass, _DENSITY), _DENSITY),
+        row("length", "m", "filament", "volume / (pi d^2/4)", lambda made: made.length / 1000),
+        row("price", "1", "price", "mass x price", lambda made: _known(made.price, _PRICE), _DENSITY, _PRICE),
+        row("layer_time", "s", "mean layer", "time / layers", lambda made: made.layer_time),
+    ]
+
+
+_DENSITY = "feedstock.density"
+_PRICE = "feedstock.price"
 
 
 def _known(value: float | None, needs: str) -> float:

@@ -11,8 +11,8 @@
         severity="spoils",                                  # what the bad example must come to
     )
 
-The examples are the tests: the good one gives no finding of this rule, the bad one gives one of the stated severity, and where
-the rule offers a repair, applying it makes the finding go away.
+The examples are the tests: the good one gives no finding of this rule, the bad one gives one of the stated severity,
+and where the rule offers a repair, applying it makes the finding go away.
 """
 
 from __future__ import annotations
@@ -28,7 +28,9 @@ Check = Callable[[Setup], Iterator[Finding]]
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One question to a setup. `explains` lists rules (or "*") whose findings about the same settings follow from this one."""
+    """One question to a setup. `explains` lists rules (or "*") whose findings about the same settings follow from
+    this one.
+    """
 
     code: str
     question: str

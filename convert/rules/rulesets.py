@@ -1,4 +1,5 @@
-"""The versioned lists of rules. An upgrade adds rules only to the next version, so it cannot silently fail somebody's build.
+"""The versioned lists of rules. An upgrade adds rules only to the next version, so it cannot silently fail somebody's
+build.
 
 One list of names, one place. A rule is the object RULE of its module; modules are loaded when the set is asked for.
 """
@@ -110,7 +111,9 @@ VERSION_1: dict[str, tuple[str, ...]] = {
     "tools": (),
     "contradictions": (),
 }
-"""Group -> rules of version 1; a rule `a-b` of group g is convert/rules/g/a_b.py. Those on command code follow by themselves."""
+"""Group -> rules of version 1; a rule `a-b` of group g is convert/rules/g/a_b.py. Those on command code follow by
+themselves.
+"""
 
 RULESETS = {1: VERSION_1}
 LATEST = 1
@@ -144,7 +147,8 @@ def rule(code: str, version: int = LATEST) -> Rule:
         return known[code]
     close = get_close_matches(code, known, 3)
     raise UsageError(
-        f"there is no rule {code[:60]!r}", hint=f"did you mean {', '.join(close)}?" if close else "'explain --list' names all"
+        f"there is no rule {code[:60]!r}",
+        hint=f"did you mean {', '.join(close)}?" if close else "'explain --list' names all",
     )
 
 

@@ -1,7 +1,7 @@
 """A setup as rules see it: machine, feedstock and process together, as plain numbers in the schema's units.
 
-A missing input is never assumed silently. `number` raises `Missing`, which the engine turns into "cannot tell: needs X";
-`assume` gives a stated value and lists it among the assumptions.
+A missing input is never assumed silently. `number` raises `Missing`, which the engine turns into "cannot tell: needs
+X"; `assume` gives a stated value and lists it among the assumptions.
 """
 
 from __future__ import annotations

@@ -43,7 +43,11 @@ AGAINST = {
 def measure(rounds: int) -> dict[str, float]:
     """Median seconds of each call over interleaved rounds; the first round warms up and is left out."""
     # Installed packages have their bytecode; a checkout gets it in the warm-up, also where writing it is switched off.
-    environment = {**os.environ, "PYTHONPATH": ROOT, "PYTHONPYCACHEPREFIX": os.path.join(gettempdir(), "beadwise-bytecode")}
+    environment = {
+        **os.environ,
+        "PYTHONPATH": ROOT,
+        "PYTHONPYCACHEPREFIX": os.path.join(gettempdir(), "beadwise-bytecode"),
+    }
     environment.pop("PYTHONDONTWRITEBYTECODE", None)
     times: dict[str, list[float]] = {name: [] for name in CALLS}
     for number in range(rounds + 1):

@@ -46,7 +46,8 @@ def test_json_holds_to_its_schema(hot: str) -> None:
         done = run("audit", "--format", "json", *sources)
         assert done.status in (0, 1)
         document = checked(done.out, "audit")
-        assert document["setups"] and document["checked"] > 50
+        assert document["setups"]
+        assert document["checked"] > 50
 
 
 def test_harm_has_a_signal_word_a_precaution_and_the_deferral(hot: str) -> None:
@@ -57,7 +58,9 @@ def test_harm_has_a_signal_word_a_precaution_and_the_deferral(hot: str) -> None:
     assert "maker's manual and local rules come first" in text
     document = checked(run("audit", "--format", "json", hot).out, "audit")
     for finding in document["findings"]:
-        assert (finding["signal"] is not None) == (finding["severity"] == "hurts") == (finding["precaution"] is not None)
+        assert (
+            (finding["signal"] is not None) == (finding["severity"] == "hurts") == (finding["precaution"] is not None)
+        )
 
 
 def test_fail_on(hot: str) -> None:
@@ -121,7 +124,9 @@ def test_nothing_to_audit_is_no_pass(tmp_path: Path) -> None:
 def test_explain_a_quantity_with_the_files_own_numbers() -> None:
     options = [part for path in SETUP for part in ("--for", path)]
     document = checked(run("explain", "wall_stack", "--format", "json", *options).out, "explain")
-    assert document["cases"][0]["results"][0]["value"] == pytest.approx(0.42 + 2 * (0.45 - 0.2 * (1 - 3.141592653589793 / 4)))
+    assert document["cases"][0]["results"][0]["value"] == pytest.approx(
+        0.42 + 2 * (0.45 - 0.2 * (1 - 3.141592653589793 / 4))
+    )
     assert "wall.count" in run("explain", "wall_stack", *options).out
 
 
@@ -143,7 +148,10 @@ def test_explain_lists_and_offers() -> None:
 
 def test_compute() -> None:
     # 0.45 x 0.20 mm at 60 mm/s: 4.885 mm3/s; the bead is a rectangle with half-round ends (derived)
-    document = checked(run("compute", "volume_flow", "width=0.45mm", "height=200um", "speed=3.6 m/min", "--format", "json").out, "compute")
+    document = checked(
+        run("compute", "volume_flow", "width=0.45mm", "height=200um", "speed=3.6 m/min", "--format", "json").out,
+        "compute",
+    )
     assert document["results"][0]["value"] == pytest.approx(4.885, abs=5e-4)
     assert document["results"][0]["unit"] == "mm3/s"
     assert "4.885" in run("compute", "volume_flow", "width=0.45mm", "height=0.2mm", "speed=60mm/s").out

@@ -26,7 +26,7 @@ def reports(inputs: Inputs) -> list[tuple[int | None, str]]:
         records = [record for reading in file.readings for record in reading.records] + file.stray
         for record in records:
             if file.requested and record.role == "unknown":
-                found.append((file.tree.source.place(file.tree.entry(record.index).start)[0], record.key))
+                found.append((file.tree.source.place(file.tree.entry(record.entry).start)[0], record.key))
         for reading in file.readings:
             table = reading.table
             for key, lens in table.all_keys.items():

@@ -17,7 +17,9 @@ from tests.dialects.values import any_value
 REGISTRY = Registry()
 TABLES = {name: REGISTRY.table(name) for name in REGISTRY.names()}
 LENSES = {name: [lens for lenses in table.lenses.values() for lens in lenses] for name, table in TABLES.items()}
-COMMON = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
+COMMON = settings(
+    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
+)
 
 
 def values_for(data: st.DataObject, lens: Lens) -> dict[str, Value]:
@@ -82,8 +84,23 @@ def spellings(value: object) -> st.SearchStrategy:
     if isinstance(value, tuple):
         return st.tuples(*(spellings(item) for item in value))
     text = str(value)
-    others = [text, text + "0", text + ".0", "+" + text, text.upper(), text.lower(), text.replace(".", ".0"), text + "e0"]
-    others += [text.replace(",", ", "), text.replace("/", " / "), "0" + text, text.replace("0.", "."), text.replace("\\", "\\\\")]
+    others = [
+        text,
+        text + "0",
+        text + ".0",
+        "+" + text,
+        text.upper(),
+        text.lower(),
+        text.replace(".", ".0"),
+        text + "e0",
+    ]
+    others += [
+        text.replace(",", ", "),
+        text.replace("/", " / "),
+        "0" + text,
+        text.replace("0.", "."),
+        text.replace("\\", "\\\\"),
+    ]
     return st.sampled_from(others)
 
 

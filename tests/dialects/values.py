@@ -30,7 +30,20 @@ def texts() -> st.SearchStrategy[str]:
 def codes() -> st.SearchStrategy[str]:
     """Lines of commands with placeholders, braces and backslashes among them."""
     part = st.sampled_from(
-        ["G28", "M109 S{heat.nozzle_first}", "; a note", "{heat.bed}", "{odd}", "{{heat.bed}}", "\\n", "\\", '"', "M117 a", " ", "\n"]
+        [
+            "G28",
+            "M109 S{heat.nozzle_first}",
+            "; a note",
+            "{heat.bed}",
+            "{odd}",
+            "{{heat.bed}}",
+            "\\n",
+            "\\",
+            '"',
+            "M117 a",
+            " ",
+            "\n",
+        ]
     )
     return st.lists(part, max_size=12).map("".join)
 
@@ -56,7 +69,9 @@ def single(setting: Setting) -> st.SearchStrategy[Value]:
     if setting.kind == "outline":
         return outlines(setting)
     others = [name for name, other in SETTINGS.items() if other.kind == setting.kind and name != setting.id]
-    share = st.builds(Share, st.integers(1, 4000).map(lambda n: Fraction(n, 20)), st.sampled_from(others or ["layer.height"]))
+    share = st.builds(
+        Share, st.integers(1, 4000).map(lambda n: Fraction(n, 20)), st.sampled_from(others or ["layer.height"])
+    )
     state = st.builds(State, st.sampled_from(["off", "unlimited", "automatic"]))
     return st.one_of(numbers(setting), numbers(setting), share, state)
 

@@ -13,7 +13,7 @@ from convert.program import CODES
 from convert.rules.engine import audit
 from convert.rules.finding import Finding
 from convert.rules.observed import PRECAUTIONS, RULES
-from tests.program.examples import EXAMPLES, FACTS, START, END
+from tests.program.examples import END, EXAMPLES, FACTS, START
 
 
 def value(found: object) -> Value:

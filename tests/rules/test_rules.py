@@ -1,4 +1,6 @@
-"""Every rule by its own examples: the good one is quiet, the bad one speaks at the stated severity, the repair repairs."""
+"""Every rule by its own examples: the good one is quiet, the bad one speaks at the stated severity, the repair
+repairs.
+"""
 
 from __future__ import annotations
 
@@ -43,7 +45,7 @@ def test_the_bad_example_speaks(rule: Rule) -> None:
     assert max((f.severity for f in found), key=lambda word: RANK[word]) == rule.severity
     for finding in found:
         assert finding.rule == rule.code
-        assert finding.says and finding.says[0] != finding.says[0].lower() or finding.says[0].isdigit()
+        assert (finding.says and finding.says[0] != finding.says[0].lower()) or finding.says[0].isdigit()
         assert finding.settings and all(name in SETTINGS for name in finding.settings)
         assert (finding.value is None) == (finding.limit is None) == (finding.margin is None)
         assert finding.source
@@ -66,7 +68,9 @@ def test_a_rule_that_lacks_its_inputs_cannot_tell_or_is_not_concerned(rule: Rule
 
 def test_rules_are_files_and_files_are_rules() -> None:
     folder = os.path.join(ROOT, "convert", "rules")
-    listed = {os.path.join(group, code.replace("-", "_") + ".py") for group, codes in VERSION_1.items() for code in codes}
+    listed = {
+        os.path.join(group, code.replace("-", "_") + ".py") for group, codes in VERSION_1.items() for code in codes
+    }
     present = {
         os.path.join(group, name)
         for group in VERSION_1
@@ -87,7 +91,8 @@ def test_rules_speak_of_harm_only_where_there_is_harm() -> None:
                 assert finding.signal in ("CAUTION", "WARNING", "DANGER")
                 assert finding.precaution
     assert harmful >= 3
-    assert "maker's manual" in DEFERENCE and "qualified person" in DEFERENCE
+    assert "maker's manual" in DEFERENCE
+    assert "qualified person" in DEFERENCE
 
 
 def test_every_rule_says_what_it_needs_and_where_it_comes_from() -> None:
