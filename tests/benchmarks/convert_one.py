@@ -70,7 +70,7 @@ def main() -> None:
             theirs(text)
             peer.append(perf_counter() - start)
         took, read = 1000 * median(mine), 1000 * median(peer)
-        print(f"quern -> {target:<10} {took:6.2f} ms   configparser reads it in {read:5.2f} ms   ratio {took / read:5.2f}")
+        print(f"quern -> {target:<10} {took:6.2f} ms   configparser: {read:5.2f} ms   ratio {took / read:5.2f}")
 
 
 if __name__ == "__main__":

@@ -45,8 +45,9 @@ def test_the_bad_example_speaks(rule: Rule) -> None:
     assert max((f.severity for f in found), key=lambda word: RANK[word]) == rule.severity
     for finding in found:
         assert finding.rule == rule.code
-        assert (finding.says and finding.says[0] != finding.says[0].lower()) or finding.says[0].isdigit()
-        assert finding.settings and all(name in SETTINGS for name in finding.settings)
+        assert finding.says[:1].isupper() or finding.says[:1].isdigit()
+        assert finding.settings
+        assert all(name in SETTINGS for name in finding.settings)
         assert (finding.value is None) == (finding.limit is None) == (finding.margin is None)
         assert finding.source
 
