@@ -8,10 +8,10 @@ from convert.errors import BeadwiseError, Problem
 
 
 def encode(document: object) -> bytes:
-    r"""A document as UTF-8, two blanks of indentation, members in the order given, a line end at the end.
+    r"""A document as UTF-8, two blanks of indentation where a line is too short for it, members in the order given, a line end at the end.
 
     >>> encode({"beadwise": "tables/1", "tables": []})
-    b'{\n  "beadwise": "tables/1",\n  "tables": []\n}\n'
+    b'{"beadwise": "tables/1", "tables": []}\n'
     """
     from convert.model.jsontext import dumps
 

@@ -18,7 +18,7 @@ def range_of(setting: Setting) -> str:
 
     >>> from convert.model.setting import SETTINGS
     >>> range_of(SETTINGS["layer.height"]), range_of(SETTINGS["infill.pattern"])[:24]
-    ('0.01 .. 10', '20 choices')
+    ('0.005 .. 10', '18 choices')
     """
     if setting.choices:
         return f"{len(setting.choices)} choices"
