@@ -8,7 +8,7 @@ from convert.errors import BeadwiseError, Problem
 
 
 def encode(document: object) -> bytes:
-    r"""A document as UTF-8, two blanks of indentation where a line is too short for it, members in the order given, a line end at the end.
+    r"""A document as UTF-8, members in the order given, indented by two blanks where one line is too short.
 
     >>> encode({"beadwise": "tables/1", "tables": []})
     b'{"beadwise": "tables/1", "tables": []}\n'
