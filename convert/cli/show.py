@@ -56,8 +56,7 @@ def command(
 
 
 def _documents(inputs: Inputs) -> list[dict]:
-    from convert.dialects.inherit import carry
-    from convert.dialects.plan import around
+    from convert.dialects.inherit import around, carry
     from convert.report.profile import document
 
     everything = inputs.profiles
@@ -70,8 +69,7 @@ def _documents(inputs: Inputs) -> list[dict]:
 
 
 def _tables(inputs: Inputs, screen: Screen) -> list[str]:
-    from convert.dialects.inherit import carry
-    from convert.dialects.plan import around
+    from convert.dialects.inherit import around, carry
     from convert.report.profile import table
 
     everything = inputs.profiles

@@ -94,14 +94,37 @@ def _kept_files(plans: Sequence[Plan], table: Table) -> dict[int, FileReading]:
     return found
 
 
-def _match(items: list[Item], readings: list[Reading]) -> None:
-    """Pair profiles with the places they came from: by name and scope, else in order."""
+def _match(items: Sequence[Item], readings: Sequence[Reading]) -> None:
+    """Pair profiles with the places they came from: by name, scope and values, else by name and scope, else in order.
+
+    Profiles of one name are told apart by what they say, for the order in which they come need not be the file's.
+    """
     free = list(readings)
     for item in items:
-        item.reading = next((r for r in free if r.name == item.name and set(r.scopes) == set(item.scopes)), None)
-        item.reading = item.reading or next((r for r in free if set(r.scopes) == set(item.scopes)), None)
-        if item.reading is not None:
-            free.remove(item.reading)
+        item.reading = None
+    for like in (_same, _named, _shaped):
+        for item in items:
+            if item.reading is None:
+                item.reading = next((reading for reading in free if like(item, reading)), None)
+                if item.reading is not None:
+                    free = [reading for reading in free if reading is not item.reading]
+
+
+def _shaped(item: Item, reading: Reading) -> bool:
+    return set(reading.scopes) == set(item.scopes)
+
+
+def _named(item: Item, reading: Reading) -> bool:
+    return reading.name == item.name and _shaped(item, reading)
+
+
+def _same(item: Item, reading: Reading) -> bool:
+    meant = reading.meant or reading.own
+    return (
+        _named(item, reading)
+        and meant.keys() == item.values.keys()
+        and all(equal_values(value, item.values[name]) for name, value in meant.items())
+    )
 
 
 def put(one: Plan, file: FileReading) -> Tree:
@@ -238,13 +261,7 @@ def _read_back(one: Plan, tree: Tree, table: Table, result: Conversion) -> FileR
     A tree is immutable and was parsed from exactly the bytes that will be written (see convert.text.tree).
     """
     file = read_tree(tree, table, one.name)
-    if isinstance(one.kept, FileReading):
-        _match(one.items, file.readings)
-    elif len(file.readings) == len(one.items):
-        for item, reading in zip(one.items, file.readings, strict=True):
-            item.reading = reading
-    else:
-        _match(one.items, file.readings)
+    _find_again(one, file)
     differing: list[str] = []
     equal = 0
     for item in one.items:
@@ -271,3 +288,17 @@ def _read_back(one: Plan, tree: Tree, table: Table, result: Conversion) -> FileR
             "nothing was written; please report the file and the name table",
         )
     return file
+
+
+def _find_again(one: Plan, file: FileReading) -> None:
+    """Lead each item of a plan to its place in the output: where it stood in a kept file, in order in a new one."""
+    before = next((item.reading.file.readings for item in one.items if item.reading is not None), [])
+    if one.kept is not None and len(before) == len(file.readings):
+        places = {id(reading): file.readings[number] for number, reading in enumerate(before)}
+        for item in one.items:
+            item.reading = places.get(id(item.reading))
+    elif one.kept is None and len(file.readings) == len(one.items):
+        for item, reading in zip(one.items, file.readings, strict=True):
+            item.reading = reading
+    else:
+        _match(one.items, file.readings)

@@ -15,6 +15,7 @@ from convert.dialects import beads
 from convert.dialects.reader import FileReading, Reading, location
 from convert.errors import InputError, Location
 from convert.model.profile import Carried, Layout, Origin, Profile
+from convert.model.setting import SCOPES, SETTINGS
 from convert.model.value import Value
 
 DEPTH = 64
@@ -270,3 +271,15 @@ def read_sources(
             else:
                 readings.append(reading)
     return readings, errors
+
+
+def around(profile: Profile, everything: Sequence[Profile]) -> dict[str, Value]:
+    """All that is known beside a profile: of each scope it lacks, the only profile at hand that has it."""
+    known: dict[str, Value] = {}
+    for scope in SCOPES:
+        if scope not in profile.scopes:
+            others = [other for other in everything if scope in other.scopes]
+            if len(others) == 1:
+                known.update((name, v) for name, v in others[0].settings.items() if SETTINGS[name].scope == scope)
+    known.update(profile.settings)
+    return known

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
 
-from convert.dialects.inherit import Origins
+from convert.dialects.inherit import Origins, around
 from convert.dialects.reader import FileReading, Reading
 from convert.dialects.table import SCOPES, Table
 from convert.dialects.writer import Said
@@ -88,18 +88,6 @@ def plan(readings: Sequence[Reading], table: Table) -> list[Plan]:
         plans += _laid_out(fresh, everything, table, readings)
     _unique_names(plans)
     return plans
-
-
-def around(profile: Profile, everything: Sequence[Profile]) -> dict[str, Value]:
-    """All that is known beside a profile: of each scope it lacks, the only profile at hand that has it."""
-    known: dict[str, Value] = {}
-    for scope in SCOPES:
-        if scope not in profile.scopes:
-            others = [other for other in everything if scope in other.scopes]
-            if len(others) == 1:
-                known.update((name, v) for name, v in others[0].settings.items() if SETTINGS[name].scope == scope)
-    known.update(profile.settings)
-    return known
 
 
 def _laid_out(fresh: list[Profile], everything: list[Profile], table: Table, readings: Sequence[Reading]) -> list[Plan]:

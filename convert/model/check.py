@@ -18,7 +18,6 @@ from convert.model.phrase import is_points, spell_phrase
 from convert.model.profile import Profile
 from convert.model.resolve import bases, circle, resolve
 from convert.model.setting import SETTINGS, Setting
-from convert.model.slips import in_range, likely_slip
 from convert.model.value import STATES, Share, State, Value
 
 MAX_TOOLS = 64
@@ -77,6 +76,8 @@ def check_relations(profile: Profile, bad: set[str]) -> list[Problem]:
             resolved = resolve(profile.settings, name)
         except InputError:
             continue  # the base is wrong, or part of a circle, and reported there
+        from convert.model.slips import in_range  # only for relations
+
         for item in resolved if isinstance(resolved, tuple) else (resolved,):
             if isinstance(item, Fraction) and not in_range(SETTINGS[name], settle(item)):
                 says = f"{name} is {_clipped(spell_phrase(value, SETTINGS[name]))}, which comes to "
@@ -116,6 +117,8 @@ def _number_judge(setting: Setting) -> Judge:
             # Whole numbers compare several times quicker than rationals.
             if low_top * bottom <= top * low_bottom and top * high_bottom <= high_top * bottom:
                 return True
+            from convert.model.slips import in_range  # seldom
+
             return in_range(setting, settle(value))
         if type(value) is Share:
             return value.of in others and value.percent >= 0
@@ -194,6 +197,8 @@ def _explain_one(setting: Setting, value: Value) -> tuple[str, str]:
             return f"{name} is {value!r:.40}, and a number is wanted", ""
         if setting.kind == "count" and value.denominator != 1:
             return f"{name} is {_clipped(spell(value))}, and counts are whole", "write a whole number"
+        from convert.model.slips import likely_slip  # only on the way to a problem
+
         return f"{name} is {_out_of_range(setting, value)}", likely_slip(setting, value)
     if setting.kind == "choice":
         shown = repr(value)[:40]
