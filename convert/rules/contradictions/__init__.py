@@ -1,0 +1,1 @@
+"""Rules on settings that cannot all hold."""

@@ -1,0 +1,1 @@
+"""Rules on layer times and fans."""

@@ -1,0 +1,1 @@
+"""Rules on corrections of size and on outlines."""

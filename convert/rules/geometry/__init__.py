@@ -1,0 +1,1 @@
+"""Rules on the build area, heads and tool offsets."""

@@ -1,0 +1,78 @@
+"""How most rules speak: a value beyond a limit, its severity taken from the margin; and physics of odd inputs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from math import isfinite
+from typing import TypeVar
+
+from convert.physics import OutOfRange
+from convert.rules.finding import Finding, Repair, graded, margin_above, margin_below
+from convert.rules.setup import Missing
+
+Steps = tuple[tuple[float, str], ...]
+Result = TypeVar("Result")
+ROUNDING = 1e-6
+"""Share of a limit by which a value may be beyond it and still be equal."""
+
+
+def above(
+    rule: str,
+    settings: tuple[str, ...],
+    value: float,
+    limit: float,
+    unit: str,
+    steps: Steps,
+    says: str,
+    source: str,
+    repair: tuple[Repair, ...] = (),
+) -> Iterator[Finding]:
+    """A finding where a value lies above an upper limit; steps as in `graded`, mildest first."""
+    yield from _beyond(margin_above, rule, settings, value, limit, unit, steps, says, source, repair)
+
+
+def below(
+    rule: str,
+    settings: tuple[str, ...],
+    value: float,
+    limit: float,
+    unit: str,
+    steps: Steps,
+    says: str,
+    source: str,
+    repair: tuple[Repair, ...] = (),
+) -> Iterator[Finding]:
+    """A finding where a value lies below a lower limit."""
+    yield from _beyond(margin_below, rule, settings, value, limit, unit, steps, says, source, repair)
+
+
+def _beyond(
+    margin_of: Callable[[float, float], float],
+    rule: str,
+    settings: tuple[str, ...],
+    value: float,
+    limit: float,
+    unit: str,
+    steps: Steps,
+    says: str,
+    source: str,
+    repair: tuple[Repair, ...],
+) -> Iterator[Finding]:
+    if not (isfinite(value) and isfinite(limit)):
+        return  # "unlimited" is a word, no measure
+    margin = margin_of(value, limit)
+    severity = graded(margin + ROUNDING, *steps)
+    if severity is not None:
+        yield Finding(rule, severity, settings, says, value, limit, unit, margin, source, repair)
+
+
+def usable(compute: Callable[..., Result], *inputs: object) -> Result:
+    """What a formula gives; Missing where the numbers of the setup are none that it can take.
+
+    >>> usable(max, 2, 3)
+    3
+    """
+    try:
+        return compute(*inputs)
+    except OutOfRange as error:
+        raise Missing(f"usable numbers ({error.says})") from None

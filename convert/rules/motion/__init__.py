@@ -1,0 +1,1 @@
+"""Rules on speeds, accelerations, corners and ringing."""

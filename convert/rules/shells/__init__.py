@@ -1,0 +1,1 @@
+"""Rules on walls, solid tops and bottoms."""

@@ -1,0 +1,24 @@
+"""What the rules on solid tops and bottoms share."""
+
+from __future__ import annotations
+
+from convert.rules.finding import Repair
+from convert.rules.quantities import floor_thickness, roof_thickness
+from convert.rules.setup import Setup
+
+THICKNESS = {"upper": roof_thickness, "lower": floor_thickness}
+
+
+def cover_settings(setup: Setup, side: str) -> tuple[str, ...]:
+    """The settings that say how thick a cover is, the one in force first."""
+    names = (f"cover.{side}_layers", f"cover.{side}_thickness")
+    known = tuple(name for name in names if setup.get(name) is not None)
+    return known or names[:1]
+
+
+def thicker(setup: Setup, side: str, thickness: float) -> tuple[Repair, ...]:
+    """The layers that make a cover so thick."""
+    height = setup.number("layer.height")
+    if height <= 0:
+        return ()
+    return (Repair(f"cover.{side}_layers", f"{-int(-(thickness / height - 1e-9) // 1):g}"),)

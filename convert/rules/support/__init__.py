@@ -1,0 +1,1 @@
+"""Rules on support, skirt, brim and raft."""

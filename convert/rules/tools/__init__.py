@@ -1,0 +1,1 @@
+"""Rules on machines with several tools."""
