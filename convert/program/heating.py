@@ -311,7 +311,7 @@ def nozzle(m: Machine) -> tuple[str, float, float, float]:
     return name, target, reached, min(least, lowest) if lowest == lowest else least
 
 
-def unwaited(m: Machine, name: str, does: str) -> None:
+def unwaited(m: Machine, name: str, does: str, aside: bool = False) -> None:
     """Remarks on a heater that was set but not waited for."""
     target, reached = m.number(f"{name}.target"), m.number(f"{name}.reached")
     if target > 0 and target - reached > WAITED:
@@ -322,7 +322,7 @@ def unwaited(m: Machine, name: str, does: str) -> None:
             limit=target,
             unit="Cel",
             subject=name,
-            severity="note" if name == "chamber" else "",
+            severity="note" if aside or name == "chamber" else "",
         )
 
 

@@ -101,6 +101,8 @@ def set_position(m: Machine, call: Call) -> str:
         else:
             value = 0.0 if argument is None or argument.flag else argument.value * m.scale
             m.set(f"shift.{axis}", m.number(f"shift.{axis}") + m.number(axis) - value)
+            if axis != "x" and m.facts.get("machine.kinematics") == "endless-belt":
+                m.set(f"homed.{axis}", True)  # a belt has no end and no switch: its zero is where it stands
         m.set(axis, value)
         said.append(f"{letter} {say(value)}")
     return "calls the present position " + ", ".join(said)

@@ -51,7 +51,9 @@ def print_begins(m: Machine) -> None:
     """What must hold when the start code is through."""
     assess_literals(m)
     for name in heaters(m):
-        unwaited(m, name, "the print begins")
+        # A tool that waits aside is waited for when its turn comes.
+        aside = name.startswith("nozzle") and m.state["tool"] != UNKNOWN and name != heater_name("nozzle", m.tool)
+        unwaited(m, name, "the print begins", aside)
     hobby = m.names != "numeric-control"
     if hobby:
         _unheated(m)
@@ -225,9 +227,18 @@ def finish(m: Machine) -> None:
 
 
 def _left_hot(m: Machine) -> None:
+    able = any(command.effect in ("heat", "heat-wait") for command in m.commands.values())
     for name in heaters(m):
         target = m.number(f"{name}.target")
-        if target > 0:
+        if not able and target != 0:
+            m.see(
+                "left-hot",
+                f"cannot switch the {name} heater off, for the command set has no word for it: a person must",
+                subject=name,
+                sure=False,
+                severity="note",
+            )
+        elif target > 0:
             m.see(
                 "left-hot",
                 f"leaves the {name} heater on at {shown(target)} Cel",

@@ -11,6 +11,7 @@ from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
 
+ROOM = 25.0
 SOURCE = "common practice: an amorphous polymer bears about 15 K above its glass transition"
 
 
@@ -22,6 +23,8 @@ def check(setup: Setup) -> Iterator[Finding]:
     glass = setup.get("feedstock.glass_transition")
     if glass is None:
         glass = setup.polymer("glass_transition", "high")
+    if glass < ROOM:  # rubbery in use: crystals or cross-links hold its shape
+        return
     most = glass + setup.limit("bed.over_glass.max")
     over = value - most
     severity = graded(-over, (0.0, "differs"), (-15.0, "spoils"))

@@ -32,6 +32,8 @@ RATINGS: tuple[tuple[str, Names, float], ...] = (
 """Class of the limits table, settings, and the least that such a rating is."""
 
 ROOM = 20.0
+HOT = 400.0
+"""Hot ends for this and more, Cel, come with plates for 200 and more: common practice in printing PEEK and its kin."""
 
 
 def check(setup: Setup) -> Iterator[Finding]:
@@ -51,6 +53,9 @@ def _windows(setup: Setup) -> Iterator[tuple[Names, float, float, float]]:
     """Settings, the range a converted temperature must lie in, and beyond which a stated one is implausible."""
     for word, names, least in RATINGS:
         most = setup.limit(f"plausible.{word}.high")
+        hotend = setup.get("hotend.max_temperature") or 0.0
+        if word == "bed_limit" and HOT <= hotend <= setup.limit("plausible.nozzle_limit.high"):
+            continue
         yield names, least, most, most
     near, beyond = setup.limit("slip.temperature.near"), setup.limit("slip.temperature.beyond")
     for prop, names, cooler in WINDOWS:
