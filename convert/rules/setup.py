@@ -43,6 +43,7 @@ class Setup:
         self.limits, self.polymers = limits, polymers
         self.assumed: dict[str, str] = {}
         self.memo: dict[str, object] = {}
+        self.numbers: dict[str, float] = {}
 
     # ---- values
 
@@ -66,9 +67,13 @@ class Setup:
 
     def number(self, name: str) -> float:
         """A number in the schema's unit; inf for unlimited, 0 for off. Raises Missing."""
+        known = self.numbers.get(name)
+        if known is not None:
+            return known
         value = self.value(name)
         if isinstance(value, Fraction):
-            return float(value)
+            self.numbers[name] = known = value.numerator / value.denominator
+            return known
         if isinstance(value, State) and value.word == "unlimited":
             return math.inf
         if isinstance(value, State) and value.word == "off":
