@@ -12,6 +12,9 @@ from convert.report.visible import visible
 from convert.rules.bundle import Judged, Result
 from convert.rules.finding import DEFERENCE, SEVERITIES, Finding
 
+SHOWN = 4
+"""Settings that a finding's head names."""
+
 ROLES = {"note": "", "differs": "warn", "spoils": "warn", "fails": "bad", "hurts": "bad"}
 
 
@@ -87,8 +90,10 @@ def table(result: Result, *, width: int = WIDTH, paint: Paint = plain, notes: bo
 def _lines(one: Judged, result: Result, width: int, paint: Paint) -> list[str]:
     finding = one.finding
     head = f"{finding.signal}: {finding.severity}" if finding.signal else finding.severity
-    about = ", ".join(finding.settings)
-    lines = [f"{paint(head, ROLES[finding.severity])}  {finding.rule}  {about}{_setup(one, result)}"]
+    more = len(finding.settings) - SHOWN
+    about = ", ".join(finding.settings[:SHOWN]) + (f" and {more} more" if more > 0 else "")
+    lines = [f"{paint(head, ROLES[finding.severity])}  {finding.rule}{_setup(one, result)}"]
+    lines += _wrapped(about, width)
     if finding.where:
         lines += _wrapped(f"at {finding.where}", width)
     lines += _wrapped(finding.says, width)

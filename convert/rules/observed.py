@@ -93,7 +93,7 @@ def _finding(seen: Observation) -> Finding:
     margin = None
     if value is not None and limit is not None:
         margin = (limit - value) / abs(limit) if limit else limit - value
-    says = seen.says[:1].upper() + seen.says[1:]
+    says = (seen.says[:1].upper() + seen.says[1:]).replace(" Cel", " °C")
     settings = [seen.section] if seen.section in SETTINGS else []
     return Finding(
         rule=seen.code,
