@@ -1,0 +1,168 @@
+"""Which profile of one side is compared with which of the other.
+
+A side that forms one setup (no scope twice) is compared with another such side as a whole, whatever the names and
+however many files it is made of. Otherwise profiles pair by scope and name; the only one of its scopes on both sides
+pairs whatever its name; the rest is added or removed.
+
+>>> from convert.model.profile import Profile
+>>> [fine, quick] = [Profile(name, ("process",), {}) for name in ("fine", "quick")]
+>>> [(pair.old.name, pair.new.name) for pair in pair_profiles([fine], [quick])]
+[('fine', 'quick')]
+>>> [(pair.old and pair.old.name, pair.new and pair.new.name) for pair in pair_profiles([fine], [fine, quick])]
+[('fine', 'fine'), (None, 'quick')]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from convert.model.profile import Origin, Profile
+from convert.model.setting import SCOPES, SETTINGS
+from convert.model.value import Value
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One side of a pair: a profile, or several that form one setup together.
+
+    `settings` are its own; `around` is all that is known: its own, and of each scope it lacks the only profile at hand.
+    """
+
+    name: str
+    scopes: tuple[str, ...]
+    profiles: tuple[Profile, ...]
+    settings: Mapping[str, Value]
+    around: Mapping[str, Value]
+    names: Mapping[str, str] = field(default_factory=dict)
+    """Scope -> name of the profile that gives it, the borrowed ones included."""
+
+    def origin(self, setting: str) -> Origin | None:
+        """Where a value comes from."""
+        profile = self.profile_of(setting)
+        return profile.origins.get(setting) if profile is not None else None
+
+    def profile_of(self, setting: str) -> Profile | None:
+        """The profile that a value comes from."""
+        return next((profile for profile in self.profiles if setting in profile.settings), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Two sides that are compared over `scopes`; one of them is None where a profile was added or removed.
+
+    `borrowed` are the scopes that only one side has: its values count for both.
+    """
+
+    scopes: tuple[str, ...]
+    old: Side | None
+    new: Side | None
+    borrowed: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """How a report calls it: one name, or old -> new."""
+        names = list(dict.fromkeys(side.name for side in (self.old, self.new) if side is not None))
+        return " -> ".join(names)
+
+
+def pair_profiles(old: Sequence[Profile], new: Sequence[Profile], beside: Sequence[Profile] = ()) -> list[Pair]:
+    """The pairs, in the order of the old side, added ones last. `beside` are profiles that both sides use."""
+    if not old or not new:
+        return []
+    if _one_setup(old) and _one_setup(new):
+        return _as_setups(old, new, beside)
+    before, after = [(profile.scopes, profile) for profile in old], [(profile.scopes, profile) for profile in new]
+    pairs: list[Pair] = []
+    used: set[int] = set()
+    for scopes, profile in before:
+        others = [one for of, one in after if of == scopes and id(one) not in used]
+        found = next((one for one in others if one.name == profile.name), None)
+        if found is None and _count(before, scopes) == 1 and _count(after, scopes) == 1:
+            found = others[0] if others else None
+        if found is not None:
+            used.add(id(found))
+        pairs.append(
+            Pair(scopes, _side([profile], old, beside), None if found is None else _side([found], new, beside))
+        )
+    pairs += [Pair(of, None, _side([one], new, beside)) for of, one in after if id(one) not in used]
+    return pairs
+
+
+def _count(profiles: Sequence[tuple[tuple[str, ...], Profile]], scopes: tuple[str, ...]) -> int:
+    return sum(1 for of, _ in profiles if of == scopes)
+
+
+def _one_setup(profiles: Sequence[Profile]) -> bool:
+    named = [scope for profile in profiles for scope in profile.scopes]
+    return len(named) == len(set(named))
+
+
+def _as_setups(old: Sequence[Profile], new: Sequence[Profile], beside: Sequence[Profile]) -> list[Pair]:
+    """Both sides as one setup each; a scope that only one of them has is borrowed."""
+    held = [{scope for profile in side for scope in profile.scopes} for side in (old, new)]
+    scopes = tuple(scope for scope in SCOPES if scope in held[0] and scope in held[1])
+    if not scopes:
+        return []
+    given = {scope for profile in beside for scope in profile.scopes}
+    lent = tuple(scope for scope in SCOPES if (scope in held[0]) != (scope in held[1]) and scope not in given)
+    lenders = [*old, *new]
+    return [
+        Pair(
+            scopes,
+            _side([p for p in old if _has(p, scopes)], lenders, beside, scopes),
+            _side([p for p in new if _has(p, scopes)], lenders, beside, scopes),
+            lent,
+        )
+    ]
+
+
+def _has(profile: Profile, scopes: tuple[str, ...]) -> bool:
+    return any(scope in scopes for scope in profile.scopes) or not profile.scopes
+
+
+def _side(
+    chosen: Sequence[Profile], side: Sequence[Profile], beside: Sequence[Profile], scopes: tuple[str, ...] = ()
+) -> Side:
+    """A side of the chosen profiles, cut to the scopes, with what is known around them."""
+    scopes = scopes or chosen[0].scopes
+    if len(chosen) == 1 and chosen[0].scopes == scopes:
+        settings: Mapping[str, Value] = chosen[0].settings
+    else:
+        rows = SETTINGS.rows()
+        settings = {
+            name: value
+            for profile in reversed(chosen)
+            for name, value in profile.settings.items()
+            if rows[name].scope in scopes
+        }
+    around: dict[str, Value] = {}
+    names: dict[str, str] = {}
+    for scope in SCOPES:
+        own = next((profile for profile in chosen if scope in profile.scopes), None)
+        if scope in scopes and own is not None:
+            names[scope] = _name(own, scope)
+            continue
+        lender = _only(scope, [*chosen, *side]) or _only(scope, beside)
+        if lender is not None:
+            names[scope] = _name(lender, scope)
+            around.update((k, v) for k, v in lender.settings.items() if SETTINGS[k].scope == scope)
+    return Side(
+        " + ".join(dict.fromkeys(profile.name for profile in chosen if profile.name)),
+        scopes,
+        tuple(chosen),
+        settings,
+        {**around, **settings} if around else settings,
+        names,
+    )
+
+
+def _only(scope: str, profiles: Sequence[Profile]) -> Profile | None:
+    """The only profile that has a scope."""
+    found = list({id(profile): profile for profile in profiles if scope in profile.scopes}.values())
+    return found[0] if len(found) == 1 else None
+
+
+def _name(profile: Profile, scope: str) -> str:
+    said = profile.settings.get(f"{scope}.name")
+    return said if isinstance(said, str) and said and len(profile.scopes) > 1 else profile.name
