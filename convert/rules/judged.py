@@ -6,6 +6,10 @@ from collections.abc import Callable, Iterator
 from math import isfinite
 from typing import TypeVar
 
+from convert.errors import InputError
+from convert.model.check import is_good
+from convert.model.phrase import parse_phrase
+from convert.model.setting import SETTINGS
 from convert.physics import OutOfRange
 from convert.rules.finding import Finding, Repair, graded, margin_above, margin_below
 from convert.rules.setup import Missing
@@ -63,11 +67,27 @@ def _beyond(
     margin = margin_of(value, limit)
     severity = graded(margin + ROUNDING, *steps)
     if severity is not None:
-        yield Finding(rule, severity, settings, says, value, limit, unit, margin, source, repair)
+        yield Finding(rule, severity, settings, says, value, limit, unit, margin, source, mends(repair))
+
+
+def mends(repair: tuple[Repair, ...]) -> tuple[Repair, ...]:
+    """The repairs, if all of them are values that their settings may have.
+
+    >>> mends((Repair("wall.count", "2"),)), mends((Repair("infill.density", "140 %"),))
+    ((Repair(setting='wall.count', to='2'),), ())
+    """
+    for one in repair:
+        try:
+            good = is_good(SETTINGS[one.setting], parse_phrase(one.to, SETTINGS[one.setting]))
+        except InputError:
+            good = False
+        if not good:
+            return ()
+    return repair
 
 
 def usable(compute: Callable[..., Result], *inputs: object) -> Result:
-    """What a formula gives; Missing where the numbers of the setup are none that it can take.
+    """What a formula gives; Missing where the numbers of the setup are none that it can take ("unlimited" among them).
 
     >>> usable(max, 2, 3)
     3
@@ -76,3 +96,5 @@ def usable(compute: Callable[..., Result], *inputs: object) -> Result:
         return compute(*inputs)
     except OutOfRange as error:
         raise Missing(f"usable numbers ({error.says})") from None
+    except (ArithmeticError, ValueError):
+        raise Missing("usable numbers") from None

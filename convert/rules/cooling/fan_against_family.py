@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from convert.rules.finding import Finding, Repair
 from convert.rules.laid import ends
@@ -16,6 +17,8 @@ SOURCE = "common practice; weaker with the fan: Lee, Liu, Additive Manufacturing
 def check(setup: Setup) -> Iterator[Finding]:
     fan, family = setup.number("fan.max"), setup.word("feedstock.family")
     low, high = ends(setup, "fan")
+    if not isfinite(fan):
+        return
     if low is not None and low >= setup.limit("fan.needy") and fan < low:
         says = f"Overhangs and tips droop: {family} wants {num(low)} % of part fan at least, and gets {num(fan)} %."
         yield _finding(_severity(setup, low - fan), says, fan, low, fan - low)

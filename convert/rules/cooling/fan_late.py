@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above
+from convert.rules.judged import above, usable
 from convert.rules.laid import ends
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -25,7 +25,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         f"The lowest {num(layers * height)} mm of the part droop: the fan starts after {num(layers)} layers only, "
         f"and {setup.word('feedstock.family')} needs it."
     )
-    fits = int(most / height + 1e-9) if height > 0 else 0
+    fits = usable(int, most / height + 1e-9) if height > 0 else 0
     repair = (Repair("fan.off_layers", f"{fits}"),)
     names = ("fan.off_layers", "layer.height", "feedstock.family")
     yield from above("fan-late", names, layers * height, most, "mm", STEPS, says, SOURCE, repair)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import below
+from convert.rules.judged import below, usable
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num, up
@@ -24,7 +24,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         f"and none is quicker than {num(least)} s."
     )
     names = ("fan.quick_layer", "cooling.min_layer_time")
-    repair = (Repair("fan.quick_layer", up(2 * least, 1, "s")),)
+    repair = (Repair("fan.quick_layer", usable(up, 2 * least, 1, "s")),)
     yield from below("quick-layer-late", names, quick, least, "s", STEPS, says, SOURCE, repair)
 
 

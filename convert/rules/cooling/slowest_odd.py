@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above, below
+from convert.rules.judged import above, below, usable
 from convert.rules.quantities import effective_speed
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -24,12 +24,12 @@ def check(setup: Setup) -> Iterator[Finding]:
     says = f"Slowed layers get blobs and scorched spots, for the nozzle creeps at {num(slowest)} mm/s and drools."
     repair: tuple[Repair, ...] = (Repair("cooling.slowest", exact(2 * least, "mm/s")),)
     yield from below("slowest-odd", ("cooling.slowest",), slowest, least, "mm/s", STEPS, says, SOURCE, repair)
-    wall = effective_speed(setup, "outer_wall")
+    wall = usable(effective_speed, setup, "outer_wall")
     says = (
         f"Small layers are never slowed: {num(slowest)} mm/s is the slowest, and the outer wall is laid at "
         f"{num(wall)} mm/s."
     )
-    repair = (Repair("cooling.slowest", down(wall / 2, 1, "mm/s")),) if wall >= 2 else ()
+    repair = (Repair("cooling.slowest", usable(down, wall / 2, 1, "mm/s")),) if wall >= 2 else ()
     names = ("cooling.slowest", "speed.outer_wall")
     yield from above("slowest-odd", names, slowest, wall, "mm/s", HIGH, says, SOURCE, repair)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above, below
+from convert.rules.judged import above, below, usable
 from convert.rules.quantities import effective_speed, width
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -22,7 +22,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         return
     names: tuple[str, ...] = ("size.tolerance",)
     if not setup.is_on("size.arcs"):
-        speed, fast = effective_speed(setup, "outer_wall"), setup.limit("outline.tolerance.fast")
+        speed, fast = usable(effective_speed, setup, "outer_wall"), setup.limit("outline.tolerance.fast")
         if speed > fast:
             least = setup.limit("outline.tolerance.min")
             says = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above
+from convert.rules.judged import above, usable
 from convert.rules.quantities import height
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -27,7 +27,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     gap = first + offset
     names = ("offset.z", "layer.first")
     sense = "-" if offset < 0 else ""
-    repair = (Repair("offset.z", sense + down(most, 0.01, "mm")),)
+    repair = (Repair("offset.z", sense + usable(down, most, 0.01, "mm")),)
     if gap <= 0:
         says = f"The nozzle is driven into the plate: {num(offset)} mm on a first layer of {num(first)} mm."
     elif offset < 0:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.rules.finding import Finding, Repair, margin_above
-from convert.rules.judged import below
+from convert.rules.finding import Finding, Repair
+from convert.rules.judged import above, below
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num, up
 
 SOURCE = "common practice"
+SHORT = ((0.0, "differs"), (-0.5, "fails"))
 
 
 def check(setup: Setup) -> Iterator[Finding]:
@@ -23,22 +24,15 @@ def check(setup: Setup) -> Iterator[Finding]:
         f"and hardly a head reaches less than {num(least)} mm."
     )
     repair = (Repair("head.sweep_radius", up(least, 1, "mm")),)
-    steps = ((0.0, "differs"), (-0.5, "fails"))
-    yield from below("part-by-part-room", ("head.sweep_radius",), reach, least, "mm", steps, says, SOURCE, repair)
+    yield from below("part-by-part-room", ("head.sweep_radius",), reach, least, "mm", SHORT, says, SOURCE, repair)
     tall = setup.get("envelope.z")
-    if tall is not None and room >= tall:
-        yield Finding(
-            rule="part-by-part-room",
-            severity="differs",
-            settings=("head.crossbar_room", "envelope.z"),
-            says=f"The crossbar may strike a finished part: {num(room)} mm of room above the nozzle is as much as the "
-            f"build volume is high ({num(tall)} mm).",
-            value=room,
-            limit=tall,
-            unit="mm",
-            margin=margin_above(room, tall),
-            source=SOURCE,
+    if tall is not None:
+        says = (
+            f"The crossbar may strike a finished part: {num(room)} mm of room above the nozzle is more than the build "
+            f"volume is high ({num(tall)} mm)."
         )
+        names = ("head.crossbar_room", "envelope.z")
+        yield from above("part-by-part-room", names, room, tall, "mm", ((0.0, "differs"),), says, SOURCE)
     sides = [value for name in ("envelope.x", "envelope.y") if (value := setup.get(name))]
     if len(sides) == 2 and reach > max(sides) / 2:
         yield Finding(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
-from convert.rules.judged import above
+from convert.rules.judged import above, usable
 from convert.rules.laid import laid, source_of
 from convert.rules.quantities import effective_speed
 from convert.rules.rule import Rule
@@ -20,7 +20,7 @@ STEPS = ((0.0, "note"),)
 def check(setup: Setup) -> Iterator[Finding]:
     if setup.text("infill.pattern") not in CROSSING or "infill" not in laid(setup):
         return
-    speed, most = effective_speed(setup, "infill"), setup.limit("infill.crossing.speed")
+    speed, most = usable(effective_speed, setup, "infill"), setup.limit("infill.crossing.speed")
     says = (
         "The nozzle knocks against the infill, and may push a part off: lines cross within a layer, heap up where "
         "they "

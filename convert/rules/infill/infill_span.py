@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
 from convert.rules.judged import above, usable
-from convert.rules.quantities import infill_spacing, roof_thickness
+from convert.rules.quantities import infill_spacing, roof_thickness, width
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num, up
@@ -16,7 +16,7 @@ STEPS = ((0.0, "note"), (-1.0, "differs"), (-3.0, "spoils"))
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    if setup.is_on("order.spiral") or not roof_thickness(setup):
+    if setup.is_on("order.spiral") or not usable(roof_thickness, setup):
         return
     density = setup.number("infill.density")
     if density <= 0:
@@ -29,7 +29,9 @@ def check(setup: Setup) -> Iterator[Finding]:
             repair=(Repair("infill.density", "10 %"),),
         )
         return
-    span, most = usable(infill_spacing, setup), setup.limit("infill.span.max")
+    # Wide beads are thick, and span farther.
+    most = max(setup.limit("infill.span.max"), setup.limit("infill.span.beads") * width(setup, "top"))
+    span = usable(infill_spacing, setup)
     says = (
         f"Tops sag between the infill lines, which lie {num(span)} mm apart at {num(density)} %; "
         f"{num(most)} mm is what a top spans."
@@ -42,7 +44,7 @@ def check(setup: Setup) -> Iterator[Finding]:
 RULE = Rule(
     code="infill-span",
     question="Does the infill carry the top?",
-    needs=("infill.density", "infill.pattern", "width.infill", "layer.height", "cover.upper_layers"),
+    needs=("infill.density", "infill.pattern", "width.infill", "width.top", "layer.height", "cover.upper_layers"),
     source=SOURCE,
     check=check,
     good={

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above
+from convert.rules.judged import above, usable
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -24,7 +25,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         f"The infill does not weld: laid once in {num(stride)} layers it is {num(thick)} mm high, "
         f"and a {num(bore)} mm nozzle lays {num(most)} mm at most."
     )
-    fits = int(most / height + 1e-9) if height > 0 else 0
+    fits = usable(int, most / height + 1e-9) if 0 < height < inf else 0
     repair = (Repair("infill.stride", f"{fits}"),) if fits >= 1 else ()
     names = ("infill.stride", "layer.height", "nozzle.diameter")
     yield from above("stride-thick", names, thick, most, "mm", STEPS, says, SOURCE, repair)

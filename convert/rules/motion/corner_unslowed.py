@@ -16,7 +16,7 @@ SOURCE = "derived: speed through a right angle against the speed of the wall"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    speed = effective_speed(setup, "outer_wall")
+    speed = usable(effective_speed, setup, "outer_wall")
     corner = usable(corner_speed, setup, "outer_wall")
     if corner < speed or speed < setup.limit("corner.unslowed.from"):
         return

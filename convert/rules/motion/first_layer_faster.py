@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above
+from convert.rules.judged import above, usable
 from convert.rules.laid import source_of
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -24,7 +24,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         f"The first layer may not hold: it is laid at {num(first)} mm/s, faster than the walls above it "
         f"({num(wall)} mm/s)."
     )
-    repair = (Repair("speed.first_layer", down(wall / 2, 1, "mm/s")),) if wall >= 4 else ()
+    repair = (Repair("speed.first_layer", usable(down, wall / 2, 1, "mm/s")),) if wall >= 4 else ()
     settings = ("speed.first_layer", name)
     yield from above("first-layer-faster", settings, first, wall, "mm/s", STEPS, says, SOURCE, repair)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above
+from convert.rules.judged import above, usable
 from convert.rules.quantities import acceleration, effective_speed
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -21,7 +21,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     if setup.text("base.kind") == "raft":
         return
     most = setup.limit("first.speed.max")
-    reached = {"speed.first_layer": effective_speed(setup, "first_layer")}
+    reached = {"speed.first_layer": usable(effective_speed, setup, "first_layer")}
     if "speed.first_layer_area" in setup.values:
         reached["speed.first_layer_area"] = setup.number("speed.first_layer_area")
     name = max(reached, key=lambda one: reached[one])
@@ -33,7 +33,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     yield from above("first-layer-hasty", (name,), reached[name], most, "mm/s", SPEED, says, SOURCE, repair)
 
     if setup.has("acceleration.first_layer"):
-        pull, most = acceleration(setup, "first_layer"), setup.limit("acceleration.first.max")
+        pull, most = usable(acceleration, setup, "first_layer"), setup.limit("acceleration.first.max")
         says = f"Corners of the first layer may let go: they are taken with {num(pull)} mm/s2, and {num(most)} is much."
         repair = (Repair("acceleration.first_layer", exact(most, "mm/s2")),)
         names = ("acceleration.first_layer",)

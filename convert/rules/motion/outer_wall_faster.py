@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above
+from convert.rules.judged import above, usable
 from convert.rules.laid import laid, source_of
 from convert.rules.quantities import effective_speed
 from convert.rules.rule import Rule
@@ -18,7 +18,7 @@ SOURCE = "common practice"
 def check(setup: Setup) -> Iterator[Finding]:
     if "inner_wall" not in laid(setup):
         return
-    outer, inner = effective_speed(setup, "outer_wall"), effective_speed(setup, "inner_wall")
+    outer, inner = usable(effective_speed, setup, "outer_wall"), usable(effective_speed, setup, "inner_wall")
     says = (
         f"The wall that is seen is laid in more haste than the one behind it: {num(outer)} against {num(inner)} mm/s. "
         "Were the two numbers exchanged?"

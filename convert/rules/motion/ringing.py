@@ -22,7 +22,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     if not found:
         raise Missing("motion.resonance_x or motion.resonance_y")
     frequency, name = min(found)
-    pull = acceleration(setup, "outer_wall")
+    pull = usable(acceleration, setup, "outer_wall")
     swing = usable(worst_swing, pull, frequency)
     most = setup.limit("resonance.swing.ringing")
     says = (

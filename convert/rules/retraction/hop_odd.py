@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above, below
+from convert.rules.judged import above, below, usable
 from convert.rules.retraction._pull import ordinal, pulls
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -29,7 +29,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     height = setup.get("layer.height")
     if height:
         says = f"The nozzle may still scrape: it rises {rise} for a travel, less than half a layer of {num(height)} mm."
-        repair = (Repair("travel.hop", up(height / 2, 0.01, "mm")),)
+        repair = (Repair("travel.hop", usable(up, height / 2, 0.01, "mm")),)
         names = ("travel.hop", "layer.height")
         yield from below("hop-odd", names, hop, height / 2, "mm", LOW, says, SOURCE, repair)
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from math import inf
+
+from convert.physics.shells import layers_for
 from convert.rules.finding import Repair
 from convert.rules.quantities import floor_thickness, roof_thickness
 from convert.rules.setup import Setup
@@ -19,6 +22,6 @@ def cover_settings(setup: Setup, side: str) -> tuple[str, ...]:
 def thicker(setup: Setup, side: str, thickness: float) -> tuple[Repair, ...]:
     """The layers that make a cover so thick."""
     height = setup.number("layer.height")
-    if height <= 0:
+    if not 0 < height < inf:
         return ()
-    return (Repair(f"cover.{side}_layers", f"{-int(-(thickness / height - 1e-9) // 1):g}"),)
+    return (Repair(f"cover.{side}_layers", f"{layers_for(thickness, height):g}"),)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
-from convert.rules.judged import below
+from convert.rules.judged import below, usable
 from convert.rules.quantities import floor_thickness
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -17,7 +17,7 @@ STEPS = ((0.0, "note"), (-0.45, "differs"))
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    floor, names = floor_thickness(setup), cover_settings(setup, "lower")
+    floor, names = usable(floor_thickness, setup), cover_settings(setup, "lower")
     if floor <= 0:
         yield Finding(
             "floor-thin", "note", names, "The part has no bottom: no solid layers are asked for.", source=SOURCE

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above
+from convert.rules.judged import above, usable
 from convert.rules.quantities import width
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -23,7 +23,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         f"The outer wall tears away from the wall behind it: it wavers by {num(depth)} mm, half a bead is {num(most)} "
         "mm."
     )
-    repair = (Repair("finish.grain_depth", down(most, 0.01, "mm")),)
+    repair = (Repair("finish.grain_depth", usable(down, most, 0.01, "mm")),)
     names = ("finish.grain_depth", "width.outer_wall")
     yield from above("grain-deep", names, depth, most, "mm", STEPS, says, SOURCE, repair)
 

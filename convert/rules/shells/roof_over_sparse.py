@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import below
+from convert.rules.judged import below, usable
 from convert.rules.quantities import infill_spacing, roof_thickness
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -22,7 +22,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     density = setup.number("infill.density")
     if not 0 < density < 100 * setup.limit("infill.sparse"):
         return
-    roof, height = roof_thickness(setup), setup.number("layer.height")
+    roof, height = usable(roof_thickness, setup), setup.number("layer.height")
     if roof <= 0 or height <= 0:
         return
     layers = round(roof / height + 1e-9)
@@ -31,7 +31,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     least = setup.limit("shell.sparse_layers")
     says = (
         f"Tops may show pits: {layers} solid layers ({num(roof)} mm) close over infill lines that lie "
-        f"{num(infill_spacing(setup))} mm apart, at {num(density)} %."
+        f"{num(usable(infill_spacing, setup))} mm apart, at {num(density)} %."
     )
     repair = (Repair("cover.upper_layers", f"{least:g}"),)
     names = (*cover_settings(setup, "upper"), "infill.density")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
-from convert.rules.judged import below
+from convert.rules.judged import below, usable
 from convert.rules.quantities import roof_thickness
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -19,7 +19,7 @@ STEPS = ((0.0, "note"), (-0.1, "differs"), (-0.55, "spoils"))
 def check(setup: Setup) -> Iterator[Finding]:
     if setup.is_on("order.spiral"):
         return
-    roof, names = roof_thickness(setup), cover_settings(setup, "upper")
+    roof, names = usable(roof_thickness, setup), cover_settings(setup, "upper")
     if roof <= 0:
         yield Finding(
             "roof-thin", "note", names, "The part stays open at the top: no solid layers are asked for.", source=SOURCE

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import below
+from convert.rules.judged import below, usable
 from convert.rules.quantities import wall_stack
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -24,7 +24,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     if count < 1:
         says = "The part has no rind: its wall count is 0, and only solid layers and infill are laid."
     else:
-        thick = wall_stack(setup)
+        thick = usable(wall_stack, setup)
         says = f"The part is easily crushed and may leak: one wall of {num(thick)} mm is all that encloses it."
     repair = (Repair("wall.count", f"{least:g}"),)
     yield from below("walls-few", ("wall.count",), count, least, "1", STEPS, says, SOURCE, repair)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.physics.shells import step_residue
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import usable
+from convert.rules.judged import mends, usable
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import exact, num
@@ -31,7 +31,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         says=f"The gap under the part comes out as {num(layers * height)} or {num((layers + 1) * height)} mm, not as "
         f"{num(gap)}: layers are {num(height)} mm high.",
         source=SOURCE,
-        repair=(Repair("support.gap_z", exact(max(1, round(gap / height)) * height, "mm")),),
+        repair=mends((Repair("support.gap_z", exact(max(1, round(gap / height)) * height, "mm")),)),
     )
 
 

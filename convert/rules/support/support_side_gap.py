@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above, below
+from convert.rules.judged import above, below, usable
 from convert.rules.quantities import width
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -26,7 +26,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         bead = width(setup, "outer_wall")
         least = bead * setup.limit("support.side.least")
         says = f"Support scars the walls beside it: it stands {num(gap)} mm away, and a bead is {num(bead)} mm wide."
-        repair = (Repair("support.gap_xy", up(least, 0.05, "mm")),)
+        repair = (Repair("support.gap_xy", usable(up, least, 0.05, "mm")),)
         yield from below("support-side-gap", names, gap, least, "mm", LOW, says, SOURCE, repair)
     most = setup.limit("support.side.most")
     says = f"Overhangs near walls are not carried, for support keeps {num(gap)} mm away from the part."

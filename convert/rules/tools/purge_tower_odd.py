@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.rules.finding import Finding, Repair, margin_above
+from convert.rules.finding import Finding, Repair
+from convert.rules.judged import above, usable
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
-from convert.rules.words import num
+from convert.rules.words import num, up
 
 SOURCE = "derived: volume purged over the layer height and the width of the tower"
 
@@ -26,36 +27,20 @@ def check(setup: Setup) -> Iterator[Finding]:
     bed = min((value for name in ("envelope.x", "envelope.y") if (value := setup.get(name))), default=None)
     if bed is not None and wide > bed:
         says = f"The purge tower does not fit: it is {num(wide)} mm wide, and the bed {num(bed)} mm."
-        names, margin = ("purge.tower_width", "envelope.x"), margin_above(wide, bed)
-        yield Finding("purge-tower-odd", "fails", names, says, wide, bed, "mm", margin, SOURCE)
+        names = ("purge.tower_width", "envelope.x")
+        yield from above("purge-tower-odd", names, wide, bed, "mm", ((0.0, "fails"),), says, SOURCE)
         return
     volume, height = setup.get("purge.volume"), setup.get("layer.height")
     if not volume or not height or not count:
         return
-    deep = volume * (count - 1) / (wide * height)
-    most = wide * setup.limit("purge.tower.ratio")
-    if deep > most:
-        says = (
-            f"The purge tower takes much of the bed: {num(volume)} mm3 a change in layers of {num(height)} mm makes it "
-            f"{num(wide)} x {num(deep)} mm."
-        )
-        yield Finding(
-            rule="purge-tower-odd",
-            severity="note",
-            settings=("purge.tower_width", "purge.volume"),
-            says=says,
-            value=deep,
-            limit=most,
-            unit="mm",
-            margin=margin_above(deep, most),
-            source=SOURCE,
-            repair=(
-                Repair(
-                    "purge.tower_width",
-                    f"{round(1.001 * (deep * wide / setup.limit('purge.tower.ratio')) ** 0.5, 1) + 0.1:g} mm",
-                ),
-            ),
-        )
+    deep, ratio = volume * (count - 1) / (wide * height), setup.limit("purge.tower.ratio")
+    says = (
+        f"The purge tower takes much of the bed: {num(volume)} mm3 a change in layers of {num(height)} mm makes it "
+        f"{num(wide)} x {num(deep)} mm."
+    )
+    names, even = ("purge.tower_width", "purge.volume"), (deep * wide / ratio) ** 0.5
+    repair = (Repair("purge.tower_width", usable(up, even, 1, "mm")),)
+    yield from above("purge-tower-odd", names, deep, wide * ratio, "mm", ((0.0, "note"),), says, SOURCE, repair)
 
 
 RULE = Rule(
