@@ -14,12 +14,13 @@ _FROM = {
     "Session": "convert.api",
     "audit": "convert.api",
     "convert": "convert.api",
+    "learn": "convert.api",
     "read": "convert.api",
     "write": "convert.api",
 }
 """Public name -> the module that holds it, imported on first use."""
 
-__all__ = ["Profile", "Session", "__version__", "audit", "convert", "read", "write"]
+__all__ = ["Profile", "Session", "__version__", "audit", "convert", "learn", "read", "write"]
 
 
 def __getattr__(name: str) -> object:

@@ -5,6 +5,7 @@
     audit     files -> findings about the setups they form
     edit      files -> the same files with some settings changed, all other bytes kept
     write     one profile -> bytes of a dialect
+    learn     samples of an unknown dialect -> its name table
 
 A `Session` holds the name tables in force, so that several calls share them.
 """
@@ -32,6 +33,7 @@ from convert.text.source import Source
 
 if TYPE_CHECKING:
     from convert.dialects.conversion import Conversion, OutputFile
+    from convert.inference.lesson import Lesson
     from convert.rules.bundle import Result
 
 MOST_POLICY = 4_000_000
@@ -188,6 +190,35 @@ class Session:
             raise NothingDone("there is no profile to audit", hint="give files of a known dialect ('beadwise tables')")
         return bundle.audit_all(setups, found)
 
+    def learn(
+        self,
+        paths: Sequence[str],
+        name: str = "learned",
+        same_as: Sequence[str] = (),
+        changed: str | None = None,
+        accept: float = 0.9,
+        answers: Mapping[str, str] | None = None,
+    ) -> Lesson:
+        """Learn the dialect of sample files. `name` is what it will be called.
+
+        same_as: files of known dialects whose values the samples should say. changed: "SETTING=VALUE", the one change
+        between two samples. accept: how sure a key must be. answers: label of a key -> setting ("" for none).
+        """
+        from convert.inference.lesson import Lesson, study
+
+        errors: list[BeadwiseError] = []
+        sources = [Source.from_bytes(files.read_bytes(path, LIMITS["size"].most), path) for path in _expand(paths, errors)]
+        known = []
+        if same_as:
+            inputs = self.read(same_as)
+            errors += inputs.errors
+            errors += [InputError(p.says, p.where, p.hint) for p in (one.problem() for one in inputs.unknown)]
+            known = [profile.settings for profile in inputs.profiles]
+        if errors:
+            raise errors[0]
+        found: Lesson = study(sources, name, known, changed, accept, dict(answers or {}))
+        return found
+
     def write(self, profile: Profile, to: str) -> list[OutputFile]:
         """The files that say a profile in a dialect. OutputError if they would not read back."""
         from convert.dialects.conversion import convert_readings
@@ -291,6 +322,11 @@ def audit(
     if inputs.errors:
         raise inputs.errors[0]
     return session.audit(inputs, policy)
+
+
+def learn(paths: str | Sequence[str], name: str = "learned", same_as: Sequence[str] = (), accept: float = 0.9) -> Lesson:
+    """Learn the dialect of sample files: the name table, and what each key was taken for and why."""
+    return Session().learn([paths] if isinstance(paths, str) else paths, name, same_as, None, accept)
 
 
 def write(profile: Profile, to: str, tables: Sequence[str] = ()) -> list[OutputFile]:

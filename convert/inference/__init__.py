@@ -1,0 +1,1 @@
+"""Learning: name tables worked out from samples of dialects that nobody wrote a table for."""

@@ -1,0 +1,249 @@
+"""What is accepted, what is offered, what is left alone; and the evidence for it in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from math import exp
+from typing import TYPE_CHECKING, Any
+
+from convert.inference.items import Item
+from convert.inference.match import Matched, Pair
+from convert.inference.values import FLAG_CHOICES, choice_of
+from convert.model.setting import SETTINGS
+
+if TYPE_CHECKING:
+    from convert.inference.learn import Learned
+
+OTHERS = 5
+UNIT_SURE = 0.9
+"""Chance of the best unit from which a unit that is nowhere spelled is accepted."""
+WORD_SURE = 0.6
+"""How sure a choice word must be to go into a table."""
+SPELLED = frozenset(("value", "beside", "key"))
+REFERENCES = frozenset(("support.steepness", "overhang.steepness"))
+
+
+@dataclass(slots=True)
+class Record:
+    """What was found out about one key, or one part of it (learn/1)."""
+
+    file: str
+    path: tuple[str, ...]
+    key: str
+    setting: str | None
+    unit: str | None
+    relation: dict[str, Any] | None
+    confidence: float
+    decision: str
+    evidence: list[str]
+    others: list[dict[str, Any]]
+    item: Item = field(repr=False)
+    pair: Pair | None = field(default=None, repr=False)
+    why: str = ""
+
+    def document(self) -> dict[str, Any]:
+        return {
+            "file": self.file,
+            "path": list(self.path),
+            "key": self.key,
+            "setting": self.setting,
+            "unit": self.unit,
+            "relation": self.relation,
+            "confidence": round(self.confidence, 3),
+            "decision": self.decision,
+            "evidence": self.evidence,
+            "others": self.others,
+        }
+
+
+def decide(made: Learned, answers: Mapping[str, str]) -> list[Record]:
+    """A record for each item in each file that has it, in the order of the files."""
+    found: list[tuple[int, int, Record]] = []
+    books = [_book(made, key) for key in made.structure.keys if key.kind.startswith("\0")]
+    for one in made.matched:
+        record = _record(made, one, answers)
+        files: set[int] = set()
+        for file, entry in one.item.key.entries:
+            if file in files:
+                continue
+            files.add(file)
+            tree = made.structure.trees[file]
+            copy = Record(
+                tree.source.path, tree.rows[entry][0], record.key, record.setting, record.unit, record.relation,
+                record.confidence, record.decision, record.evidence, record.others, record.item, record.pair, record.why,
+            )  # fmt: skip
+            found.append((file, entry, copy))
+    found += [one for listed in books for one in listed]
+    found.sort(key=lambda one: one[:2])
+    return [record for _, _, record in found]
+
+
+def _book(made: Learned, key: Any) -> list[tuple[int, int, Record]]:
+    what = key.kind[1:]
+    why = f"says the {what} of the profile" if what else "lies outside the profiles"
+    listed, files = [], set()
+    for file, entry in key.entries:
+        if file not in files:
+            files.add(file)
+            tree = made.structure.trees[file]
+            item = Item(key)
+            record = Record(
+                tree.source.path,
+                tree.rows[entry][0],
+                key.name,
+                None,
+                None,
+                None,
+                1.0,
+                "ignored",
+                [why],
+                [],
+                item,
+                None,
+                why,
+            )
+            listed.append((file, entry, record))
+    return listed
+
+
+def _record(made: Learned, one: Matched, answers: Mapping[str, str]) -> Record:
+    item, pair = one.item, one.pair
+    others = [_other(other, one) for other in one.others[:OTHERS]]
+    if pair is None:
+        why = _why_none(item, one)
+        decision = (
+            "offered" if others and one.others[0].total > one.none - 0.6 and not why.startswith("book") else "ignored"
+        )
+        sure = 1 / (1 + exp(min(30.0, 3 * ((one.others[0].total if one.others else -2) - one.none))))
+        return Record("", (), item.key.name, None, None, None, sure, decision, [why], others, item, None, why)
+    unit, relation = written(made, item, pair)
+    doubt = _doubt(made, item, pair)
+    chance = unit_chance(pair)
+    accepted = pair.confidence >= made.accept and not doubt
+    if item.key.label in answers and not item.parts:
+        accepted = answers[item.key.label] == pair.setting and not (doubt and doubt.startswith("unit"))
+    evidence = _evidence(item, pair)
+    if doubt:
+        evidence.append(doubt)
+    confidence = min(pair.confidence, chance) if doubt.startswith("unit") else pair.confidence
+    weak = pair.confidence < 0.06
+    decision = "accepted" if accepted else "ignored" if weak else "offered"
+    return Record(
+        "", (), item.key.name, None if decision == "ignored" else pair.setting, None if decision == "ignored" else unit,
+        None if decision == "ignored" else relation, confidence, decision, evidence, others, item, pair, doubt,
+    )  # fmt: skip
+
+
+def _other(other: Pair, one: Matched) -> dict[str, Any]:
+    best = other.readings[0]
+    return {"setting": other.setting, "unit": best.unit or None, "score": round(other.total, 2)}
+
+
+def unit_chance(pair: Pair) -> float:
+    """The chance of the best unit among all that are plausible."""
+    best = pair.readings[0]
+    if best.source in SPELLED or not best.unit:
+        return 1.0
+    total = sum(
+        exp(2.2 * (one.score - best.score))
+        for one in pair.readings
+        if (one.unit, one.relation) != (best.unit, best.relation)
+    )
+    return 1 / (1 + total)
+
+
+def _doubt(made: Learned, item: Item, pair: Pair) -> str:
+    """Why a pair is not accepted although it may be likely; "" if there is no such reason."""
+    setting = SETTINGS[pair.setting]
+    best = pair.readings[0]
+    relation = dict(best.relation)
+    if "percent_of" in relation:
+        return f"base not told: a percent of {relation['percent_of']}, as is usual" if pair.known < 1 else ""
+    if unit_chance(pair) < UNIT_SURE:
+        rival = next(one for one in pair.readings[1:] if (one.unit, one.relation) != (best.unit, best.relation))
+        return f"unit open: {_spell(best)} or {_spell(rival)}"
+    if pair.setting in REFERENCES and pair.known < 1:
+        said = " ".join(word.text for word in item.words)
+        if not any(word in said for word in ("vertical", "upright", "vertikal", "senkrecht", "steil")):
+            return "reference open: from the vertical, or from the plate"
+    if setting.kind == "flag" and any(
+        word.meaning.get("disabled", 0) >= 0.5 or word.meaning.get("absolute", 0) >= 0.8
+        for word in item.words
+        if word.own
+    ):
+        return "may ask the opposite"
+    if setting.kind == "choice":
+        if item.shape == "flag" and pair.setting in FLAG_CHOICES:
+            asks = FLAG_CHOICES[pair.setting][2]
+            if max((word.meaning.get(asks, 0.0) for word in item.words if word.own), default=0.0) >= 0.4:
+                return ""
+        texts = item.texts or [one.text for one in item.numbers]
+        if not any(choice_of(text, setting.choices)[1] >= WORD_SURE for text in texts):
+            return "words not understood: " + ", ".join(dict.fromkeys(texts))[:80]
+    return ""
+
+
+def _spell(reading: Any) -> str:
+    relation = dict(reading.relation)
+    return "0..255" if "scale" in relation else "0..1" if "fraction" in relation else reading.unit
+
+
+def written(made: Learned, item: Item, pair: Pair) -> tuple[str | None, dict[str, Any] | None]:
+    """The unit as written in the file and the relation, as learn/1 has them."""
+    setting = SETTINGS[pair.setting]
+    best = pair.readings[0]
+    relation: dict[str, Any] = dict(best.relation)
+    if item.separator and not item.part:
+        relation["list"] = "," if item.separator == "array" else item.separator
+    if item.part:
+        relation.update(compound=item.template, part=item.part)
+    if setting.kind == "code":
+        relation.pop("list", None)
+        if made.placeholder[0]:
+            relation["placeholder"] = " ".join(made.placeholder)
+    unit = best.unit if setting.is_number and setting.kind != "count" else None
+    return unit or None, relation or None
+
+
+def _why_none(item: Item, one: Matched) -> str:
+    if any(word.meaning.get("bookkeeping", 0) >= 0.5 for word in item.words):
+        return "bookkeeping of the program, by its words"
+    if item.shape == "mark":
+        return "a date, a version or a file name"
+    return "no setting fits its words and values" if not one.others else "no setting fits well enough"
+
+
+def _evidence(item: Item, pair: Pair) -> list[str]:
+    """In words."""
+    from convert.inference.habits import habits
+
+    habit = habits()[pair.setting]
+    concepts = {concept for needs, _ in habit.says for concept in needs}
+    words = []
+    for word in item.words:
+        best = max(word.meaning, key=lambda concept: word.meaning[concept] if concept in concepts else 0.0, default="")
+        if best in concepts and word.meaning[best] >= 0.3 and not word.unit:
+            words.append(word.text if best == word.text else f"{word.text} ({best.replace('_', ' ')})")
+    found = []
+    if words:
+        found.append("words: " + ", ".join(dict.fromkeys(words)))
+    best = pair.readings[0]
+    if best.unit and habit.setting.is_number:
+        where = {
+            "value": "stands with the value", "beside": "stands beside the value", "key": "stands in the key",
+            "remark": "stands in a remark", "head": "is named at the head of the file", "range": "fits the values best",
+        }.get(best.source, "")  # fmt: skip
+        if where:
+            found.append(f"unit: {_spell(best)} {where}")
+    if habit.setting.is_number and pair.value >= 0.6:
+        found.append("values: in the usual range")
+    elif habit.setting.is_number and pair.value < -0.3:
+        found.append("values: unusual")
+    if pair.known > 0.3:
+        found.append("profile: the values agree")
+    elif pair.known < -0.3:
+        found.append("profile: the values differ")
+    if pair.context >= 0.4:
+        found.append(f"neighbours: {pair.setting.partition('.')[0]}")
+    return found

@@ -1,0 +1,48 @@
+"""What people call each setting and which values they give it: the rows of schemas/habits.tsv.
+
+>>> habits()["layer.first"].says
+((('height',), False), (('first',), False), (('layer',), True))
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from convert.model.setting import SETTINGS, Setting
+from convert.resources import read_bytes
+
+Says = tuple[tuple[tuple[str, ...], bool], ...]
+"""Concepts, each with its alternatives, and whether it often goes without saying."""
+
+
+@dataclass(frozen=True, slots=True)
+class Habit:
+    """One setting: its composition, what its name may hold besides, and its usual range in the schema's unit."""
+
+    setting: Setting
+    says: Says
+    allows: frozenset[str]
+    low: float | None
+    high: float | None
+
+
+_cache: dict[str, Habit] = {}
+
+
+def habits() -> dict[str, Habit]:
+    """All settings, in the order of the schema."""
+    if not _cache:
+        for line in read_bytes("schemas", "habits.tsv").decode().split("\n"):
+            if not line or line[0] == "#" or line.startswith("setting\t"):
+                continue
+            name, says, allows, low, high = line.split("\t")
+            composed = tuple((tuple(word.rstrip("?").split("|")), word.endswith("?")) for word in says.split())
+            own = frozenset(concept for concepts, _ in composed for concept in concepts)
+            _cache[name] = Habit(
+                SETTINGS[name],
+                composed,
+                own | frozenset(allows.split()),
+                float(low) if low else None,
+                float(high) if high else None,
+            )
+    return _cache

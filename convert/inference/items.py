@@ -1,0 +1,321 @@
+"""The things that can be a setting: keys, and the parts of keys that hold several values.
+
+An item has words (from the key, its groups, its comment), values sorted by shape, and what is said about its unit.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from convert.inference.samples import Key, Number, is_code, number
+from convert.inference.terse import Pieces, cut, is_terse_file
+from convert.inference.vocabulary import Meaning, fold, split, vocabulary
+from convert.units.table import table as unit_table
+
+KEY, GROUP, REMARK = 1.0, 0.75, 0.45
+"""How much a word counts by where it stands; only words of the key are charged when they are of no use."""
+MOST_WORDS = 14
+LETTERS = 7
+"""The longest terse key."""
+_PARTS = re.compile(r"[-+]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
+_BETWEEN = re.compile(
+    r"\s*(?:mm/s|mm|%|°C|s)?\s*(?:x|×|\*|/|;|,|\||:|\.\.\.?|~|@|\+|-|_|by|to|bis|por|a|->|>|&|\s)\s*", re.I
+)
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6,8}$|#[0-9a-fA-F]{3}$")
+_DATE = re.compile(r"\d{4}-\d\d-\d\d|\d\d?\.\d\d?\.\d{4}|\d+\.\d+\.\d+")
+COMPOUND_ONLY = ("x", "×", "*", "by", "..", "...", "to", "bis", "por", "~", "@", "->", ">", "a")
+"""Separators that part different quantities, never the tools of one."""
+
+
+@dataclass(slots=True)
+class Word:
+    """A word, what it may mean, and how much it counts."""
+
+    text: str
+    meaning: Meaning
+    weight: float
+    own: bool
+    unit: bool = False
+
+
+@dataclass(slots=True)
+class Item:
+    """One key, or one part of it (from 1; 0 for a whole key)."""
+
+    key: Key
+    words: list[Word] = field(default_factory=list)
+    shape: str = "text"
+    numbers: list[Number] = field(default_factory=list)
+    texts: list[str] = field(default_factory=list)
+    odd: list[str] = field(default_factory=list)
+    hints: list[str] = field(default_factory=list)
+    remark_hints: list[str] = field(default_factory=list)
+    separator: str = ""
+    part: int = 0
+    parts: int = 0
+    template: str = ""
+    scope: str = ""
+    index: int = 0
+    letters: str = ""
+    pieces: Pieces | None = None
+    covers: dict[str, list[tuple[float, int]]] = field(default_factory=dict)
+
+    @property
+    def explicit(self) -> str:
+        """The unit that stands with the values, "" for none or for several."""
+        spelled = {one.unit for one in self.numbers}
+        if self.key.beside and not any(spelled):
+            spelled = set(self.key.beside)
+        return spelled.pop() if len(spelled) == 1 else ""
+
+
+def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list[Item]:
+    """The items of all keys that are no bookkeeping of the layout."""
+    live = [key for key in keys if not key.kind.startswith("\0")]
+    several = _several(live, mark)
+    names = [key.name for key in live]
+    pieces = cut(names)
+    terse = is_terse_file(names)
+    found: list[Item] = []
+    for key in live:
+        found += _items(key, mark, several.get(id(key)), pieces)
+    for index, item in enumerate(found):
+        item.index = index
+        letters = [word for word in split(item.key.name) if word.isalpha()]
+        if terse and letters and sum(map(len, letters)) <= LETTERS:
+            item.letters = "".join(letters)
+    return found
+
+
+def _several(keys: Sequence[Key], mark: str) -> dict[int, tuple[str, str, int, bool]]:
+    """Keys with several numbers in each value: separator, template, count, and whether it is one value a tool."""
+    split_up: dict[int, tuple[str, str, int, bool]] = {}
+    alike: Counter[tuple[str, int]] = Counter()
+    total: Counter[tuple[str, int]] = Counter()
+    for key in keys:
+        texts = [text for text in key.texts if text.strip()]
+        if not texts or any(is_code(text) for text in texts):
+            continue
+        cut = [_cut(text, mark) for text in texts]
+        first = cut[0]
+        if first is None or any(one is None or one[1:] != first[1:] for one in cut):
+            continue
+        separator, template, count = first[1], first[2], first[3]
+        similar = all(_similar(one[0], mark) for one in cut if one is not None)
+        split_up[id(key)] = (separator, template, count, similar)
+        total[separator, count] += 1
+        alike[separator, count] += similar
+    made = {}
+    for name, (separator, template, count, similar) in split_up.items():
+        group = (separator, count)
+        tools = total[group] >= 3 and alike[group] * 10 >= total[group] * 6 and similar
+        tools = tools and separator.strip() not in COMPOUND_ONLY and count <= 8
+        made[name] = (separator, template, count, tools)
+    return made
+
+
+def _cut(text: str, mark: str) -> tuple[list[str], str, str, int] | None:
+    """Numbers of a text that holds several: numbers, separator ("" for a mixture), template, count."""
+    if len(text) > 200 or _DATE.match(text):
+        return None
+    if number(text, mark) is not None:
+        return None
+    body, numbers, template, at = text.strip(), list[str](), "", 0
+    betweens: list[str] = []
+    while True:
+        found = _PARTS.match(body, at)
+        if found is None:
+            return None
+        piece = found.group()
+        if mark == "." and "," in piece:
+            piece = piece[: piece.index(",")]
+        elif mark == "," and "." in piece:
+            piece = piece[: piece.index(".")]
+        if numbers and piece[0] == "-" and not betweens[-1].strip() and betweens[-1] == "":
+            return None
+        numbers.append(piece)
+        template += f"{{{len(numbers)}}}"
+        at += len(piece)
+        if at >= len(body):
+            break
+        gap = _BETWEEN.match(body, at)
+        if gap is None or not gap.group():
+            rest = body[at:].strip()
+            if rest in unit_table().spellings or rest == "%":
+                template += body[at:]
+                break
+            return None
+        if gap.end() >= len(body):
+            return None
+        betweens.append(gap.group())
+        template += gap.group()
+        at = gap.end()
+        if len(numbers) > 12:
+            return None
+    if len(numbers) < 2:
+        return None
+    same = set(betweens)
+    return numbers, betweens[0] if len(same) == 1 else "", template, len(numbers)
+
+
+def _similar(numbers: Sequence[str], mark: str) -> bool:
+    values = [float(piece.replace(mark, ".")) for piece in numbers]
+    low, high = min(values), max(values)
+    return low == high or (low > 0 and high / low <= 1.5)
+
+
+def _items(
+    key: Key, mark: str, several: tuple[str, str, int, bool] | None, pieces_of: Mapping[str, list[str]]
+) -> list[Item]:
+    words, hints = _words(key, pieces_of)
+    remark_hints = _remark_units(key.comment)
+    item = Item(key, words, hints=hints, remark_hints=remark_hints)
+    tuples = [value for value in key.values if isinstance(value, tuple)]
+    if tuples:
+        return [_of_arrays(item, tuples, mark)]
+    if several is not None:
+        separator, template, count, tools = several
+        if tools:
+            item.separator = separator.strip() or " "
+            pieces = [piece for text in key.texts for piece in (_cut(text, mark) or ([],))[0]]
+            item.numbers = [one for piece in pieces if (one := number(piece, mark))]
+            item.shape = "number"
+            return [item]
+        made = []
+        for part in range(count):
+            pieces = [cut[0][part] for text in key.texts if (cut := _cut(text, mark)) is not None]
+            one = Item(
+                key, words, "number", [n for piece in pieces if (n := number(piece, mark))], hints=hints,
+                remark_hints=remark_hints, part=part + 1, parts=count, template=template, separator=separator,
+            )  # fmt: skip
+            made.append(one)
+        return made
+    _sort(item, key.texts, mark)
+    return [item]
+
+
+def _of_arrays(item: Item, tuples: Sequence[tuple], mark: str) -> Item:
+    """An array is an outline, lines of code, or one value a tool."""
+    first = tuples[0]
+    if first and all(isinstance(point, tuple) and len(point) == 2 for point in first):
+        item.shape = "outline"
+    elif first and all(isinstance(line, str) for line in first) and is_code("\n".join(first)):
+        item.shape, item.separator = "code", "array"
+        item.texts = ["\n".join(first)]
+    else:
+        flat = [one for value in tuples for one in value if isinstance(one, str)]
+        _sort(item, flat, mark)
+        item.separator = "array"
+    return item
+
+
+def _sort(item: Item, texts: Sequence[str], mark: str) -> None:
+    """Sort the values by what they are, and say what the item is by most of them."""
+    known = vocabulary()
+    flags = 0
+    for text in texts:
+        bare = text.strip().strip("\"'")
+        found = number(bare, mark) if item.key.native in ("text", "number", "list") else None
+        if found is not None:
+            item.numbers.append(found)
+        elif bare or text:
+            item.texts.append(bare)
+            flags += item.key.native == "flag" or fold(bare) in known.flags
+    if item.numbers:
+        item.shape = "number"
+        item.odd, item.texts = item.texts, []
+        if len(item.odd) > len(item.numbers):
+            item.shape, item.texts = "text", [one.text for one in item.numbers] + item.odd
+    elif not item.texts:
+        item.shape = "empty"
+    elif flags == len(item.texts):
+        item.shape = "flag"
+    elif any(is_code(text) for text in item.texts):
+        item.shape = "code"
+    elif all(len(text) <= 40 and text.count(" ") <= 2 for text in item.texts):
+        item.shape = "word"
+    if any(_COLOUR.match(text) for text in item.texts):
+        item.shape = "colour"
+    elif any(_DATE.match(text) or ("/" in text[1:] and "." in text) for text in item.texts) and item.shape != "code":
+        item.shape = "mark"
+
+
+def _words(key: Key, pieces_of: Mapping[str, list[str]]) -> tuple[list[Word], list[str]]:
+    """Words of the key, its groups and its comment; and the units that the key names."""
+    words: list[Word] = []
+    hints, tail = _key_units(key.name)
+    _add_words(words, key.name, KEY, tail, pieces_of)
+    for group in key.path:
+        _add_words(words, group, GROUP, 0)
+    if key.comment:
+        _add_words(words, key.comment[:120], REMARK, 0)
+    return words[: 2 * MOST_WORDS], hints
+
+
+def _add_words(words: list[Word], text: str, weight: float, tail: int, pieces_of: Mapping[str, list[str]] = {}) -> None:
+    known = vocabulary()
+    pieces = split(text)[:MOST_WORDS]
+    for place, piece in enumerate(pieces):
+        in_unit = place >= len(pieces) - tail
+        if piece in pieces_of and not in_unit:
+            for part in pieces_of[piece]:
+                words.append(Word(part, known.abbreviation(part), weight, weight == KEY))
+                if len(part) == 2 and part not in known.words:
+                    words += [Word(letter, known.abbreviation(letter), weight * 0.8, False) for letter in part]
+            continue
+        for part in known.parts(piece):
+            if piece.isdigit() and piece != "1" and piece != "2":
+                continue
+            words.append(Word(part, known.meaning(part), weight, weight == KEY, in_unit))
+            base = superlative(part)
+            if base:
+                words.append(Word(base, known.meaning(base), weight * 0.9, False))
+
+
+def superlative(word: str) -> str:
+    """The quality behind a superlative: it says most or least, and what of.
+
+    >>> superlative("hottest"), superlative("slowest"), superlative("first")
+    ('hot', 'slow', '')
+    """
+    if not word.endswith("est") or len(word) < 6 or word in ("largest", "interest"):
+        return ""
+    base = word[:-3]
+    return base[:-1] if base[-1] == base[-2] else base
+
+
+def _key_units(name: str) -> tuple[list[str], int]:
+    """Codes of the units that a key ends in, and how many of its words that takes."""
+    units = vocabulary().units
+    inside = re.search(r"[\[(]([^\])]+)[\])]\s*$", name)
+    if inside:
+        spelled = unit_table().spellings.get(inside.group(1).strip())
+        if spelled:
+            return [unit.code for unit in spelled], len(split(inside.group(1)))
+        if inside.group(1).strip() == "%":
+            return ["%"], 0
+    if name.rstrip().endswith("%"):
+        return ["%"], 0
+    pieces = split(name)
+    for size in (4, 3, 2, 1):
+        if size < len(pieces):
+            found = units.get(tuple(pieces[-size:]))
+            if found:
+                return list(found), size
+    return [], 0
+
+
+def _remark_units(comment: str) -> list[str]:
+    """Codes of units that a comment spells, alone, in brackets or behind 'in'."""
+    if not comment:
+        return []
+    known = unit_table().spellings
+    found = []
+    for piece in re.split(r"[\s,;()\[\]]+", comment):
+        bare = piece.strip(".:")
+        if bare in known and (len(bare) > 1 or bare in ("s", "%", "°") or comment.strip() == bare):
+            found += [unit.code for unit in known[bare]]
+    return list(dict.fromkeys(found))

@@ -1,0 +1,307 @@
+"""Which setting each item is: all evidence together, one global assignment, and what is learned from it, in rounds.
+
+A pair of item and setting is worth the sum of words, values in their best unit, neighbours, unit habits and, if there is
+one, a known profile. After each round the dialect's own words, the units of its kinds and the groups of neighbours are
+learned from the confident pairs, and all is scored again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from math import exp
+
+from convert.inference import confidence
+from convert.inference.assign import Assignment
+from convert.inference.habits import Habit, habits
+from convert.inference.items import Item
+from convert.inference.known import Known
+from convert.inference.values import Reading, readings
+from convert.inference.vocabulary import vocabulary
+from convert.inference.words import cover, score
+
+ROUNDS = 3
+KEPT = 14
+"""Candidates of an item that go into the assignment."""
+NONE, BOOK = 0.35, 0.9
+"""What it is worth to be no setting, before anything is known, and with each word of bookkeeping."""
+CONTEXT, SCOPED = 0.9, 0.25
+NEAR = 7.0
+"""Keys away at which a neighbour counts a third."""
+LEARN_FROM = 0.6
+
+
+@dataclass(slots=True)
+class Pair:
+    """An item as one setting: the parts of its score, its readings (best first), and its confidence."""
+
+    setting: str
+    words: float
+    said: float
+    value: float
+    readings: list[Reading]
+    context: float = 0.0
+    known: float = 0.0
+    total: float = 0.0
+    confidence: float = 0.0
+    features: tuple[float, ...] = ()
+
+    @property
+    def unit_margin(self) -> float:
+        """How far the best unit is before the next one; 9 where no other comes into question."""
+        best = self.readings[0]
+        others = [one.score for one in self.readings[1:] if (one.unit, one.relation) != (best.unit, best.relation)]
+        return min(9.0, best.score - max(others)) if others else 9.0
+
+
+@dataclass(slots=True)
+class Matched:
+    """The result for one item: the pair taken (None: no setting) and the others, best first."""
+
+    item: Item
+    pair: Pair | None
+    others: list[Pair] = field(default_factory=list)
+    none: float = NONE
+
+
+class Matcher:
+    """Scores items against settings; `head` are the units that the head of the file names by kind."""
+
+    def __init__(
+        self,
+        items: Sequence[Item],
+        head: Mapping[str, str],
+        known: Known | None = None,
+        answers: Mapping[str, str] = {},
+    ) -> None:
+        self.answers = answers
+        self.items = list(items)
+        self.head = dict(head)
+        self.known = known
+        self.habits = habits()
+        self.learned: list[dict[str, dict[str, float]]] = [{} for _ in items]
+        self.units: list[dict[tuple[str, str], float]] = [{} for _ in items]
+        self.neighbours = [self._neighbours(item) for item in self.items]
+        self.feasible = [self._feasible(item) for item in self.items]
+
+    def run(self) -> list[Matched]:
+        found: list[Matched] = []
+        for round_ in range(ROUNDS):
+            found = self._round(found, round_ == ROUNDS - 1)
+            if round_ < ROUNDS - 1:
+                self._learn(found)
+        return found
+
+    # ---- one round
+
+    def _round(self, before: Sequence[Matched], last: bool) -> list[Matched]:
+        rows: list[list[Pair]] = []
+        none: list[float] = []
+        for item in self.items:
+            cover(item, self.learned[item.index])
+            pairs = self._pairs(item, before)
+            rows.append(pairs)
+            none.append(self._none(item))
+        table = [{pair.setting: pair.total for pair in pairs} for pairs in rows]
+        # Keys of different kinds of profile may lead to one setting: a column for each kind.
+        keyed = [
+            {f"{setting}\0{self.items[at].key.kind}": total for setting, total in row.items()}
+            for at, row in enumerate(table)
+        ]
+        assignment = Assignment(keyed, none)
+        chosen = [name.partition("\0")[0] for name in assignment.chosen()]
+        losses = assignment.losses()
+        columns: dict[str, list[tuple[float, int]]] = {}
+        for at, row in enumerate(keyed):
+            for name, total in row.items():
+                columns.setdefault(name, []).append((total, at))
+        result = []
+        for at, (item, pairs) in enumerate(zip(self.items, rows, strict=True)):
+            taken = next((pair for pair in pairs if pair.setting == chosen[at]), None)
+            others = [pair for pair in pairs if pair is not taken]
+            if taken is not None:
+                rivals = [total for total, other in columns[f"{taken.setting}\0{item.key.kind}"] if other != at]
+                taken.features = confidence.features(
+                    row_margin=taken.total - max([others[0].total if others else -1.0, none[at]]),
+                    column_margin=taken.total - max(rivals, default=taken.total - 2.0),
+                    loss=losses[at], words=taken.words, said=taken.said, value=taken.value,
+                    context=taken.context, known=taken.known, unknown=_unknown(item), part=bool(item.parts),
+                    kind=self.habits[taken.setting].setting.kind,
+                )  # fmt: skip
+                taken.confidence = confidence.probability(taken.features, self.known is not None)
+            result.append(Matched(item, taken, others, none[at]))
+        return result
+
+    def _pairs(self, item: Item, before: Sequence[Matched]) -> list[Pair]:
+        made: list[Pair] = []
+        context = self._context(item, before) if before else {}
+        answer = self.answers.get(item.key.label) if not item.parts else None
+        for habit in self.feasible[item.index]:
+            name = habit.setting.id
+            if answer is not None and answer != name:
+                continue
+            words, said = score(item, habit)
+            hit = self.known.evidence(item, habit) if self.known is not None else 0.0
+            if words < -0.9 and hit <= 0.2 and answer is None:
+                continue
+            possible = readings(item, habit, self.head, self.units[item.index])
+            if self.known is not None and hit > 0.2:
+                possible = self.known.order(item, habit, possible)
+            if not possible:
+                continue
+            best = possible[0]
+            pair = Pair(name, max(words, -1.5), said, best.score, possible, known=hit)
+            group = name.partition(".")[0]
+            pair.context = context.get(group, 0.0)
+            if answer == name:
+                pair.known += 6.0
+                hit = pair.known
+            pair.total = (
+                pair.words
+                + best.score
+                + CONTEXT * pair.context
+                + SCOPED * context.get("\0" + habit.setting.scope, 0.0)
+                + hit
+            )
+            made.append(pair)
+        made.sort(key=lambda pair: (-pair.total, pair.setting))
+        return made[:KEPT]
+
+    def _feasible(self, item: Item) -> list[Habit]:
+        """The settings that the values could be of at all."""
+        return [
+            habit
+            for habit in self.habits.values()
+            if (not item.scope or habit.setting.scope == item.scope) and readings(item, habit, self.head, {})
+        ]
+
+    def _none(self, item: Item) -> float:
+        """What it is worth to take the item for no setting."""
+        base = NONE
+        for word in item.words:
+            strength = word.meaning.get("bookkeeping", 0.0)
+            if strength and word.weight >= 0.7:
+                base += BOOK * strength * word.weight
+        if item.shape in ("mark", "colour"):
+            base += 0.5
+        return min(base, 2.4)
+
+    # ---- what neighbours tell
+
+    def _neighbours(self, item: Item) -> list[tuple[int, float]]:
+        """Other items near this one: in its group, or a few lines away."""
+        found = []
+        for other in self.items[max(0, item.index - 16) : item.index + 17]:
+            if other.index == item.index or other.key.kind != item.key.kind:
+                continue
+            near = exp(-abs(other.index - item.index) / NEAR)
+            if item.key.path and other.key.path == item.key.path:
+                near = max(near, 0.6)
+            elif item.key.path or other.key.path:
+                near *= 0.4
+            if near > 0.1:
+                found.append((other.index, near))
+        return found
+
+    def _context(self, item: Item, before: Sequence[Matched]) -> dict[str, float]:
+        """Share of the neighbours' settings by group and by scope."""
+        found: dict[str, float] = {}
+        total = 0.6
+        for index, near in self.neighbours[item.index]:
+            pair = before[index].pair
+            if pair is None or pair.confidence < 0.3:
+                continue
+            weight = near * pair.confidence
+            total += weight
+            group = pair.setting.partition(".")[0]
+            found[group] = found.get(group, 0.0) + weight
+            scope = "\0" + self.habits[pair.setting].setting.scope
+            found[scope] = found.get(scope, 0.0) + weight
+        return {name: weight / total for name, weight in found.items()}
+
+    # ---- what the dialect teaches
+
+    def _learn(self, found: Sequence[Matched]) -> None:
+        self._learn_words(found)
+        self._learn_units(found)
+
+    def _learn_words(self, found: Sequence[Matched]) -> None:
+        """For each word of several keys: which concepts the settings of the other keys share."""
+        seen: dict[str, list[tuple[int, float, frozenset[str]]]] = {}
+        for one in found:
+            if one.pair is None or one.pair.confidence < 0.3:
+                continue
+            concepts = frozenset(c for needs, _ in self.habits[one.pair.setting].says for c in needs)
+            for text in {word.text for word in one.item.words if word.weight >= 0.7 and not word.unit}:
+                seen.setdefault(text, []).append((one.item.index, one.pair.confidence, concepts))
+        base: dict[str, float] = {}
+        weight = 0.0
+        for one in found:
+            if one.pair is not None:
+                weight += one.pair.confidence
+                for concept in {c for needs, _ in self.habits[one.pair.setting].says for c in needs}:
+                    base[concept] = base.get(concept, 0.0) + one.pair.confidence
+        known = vocabulary()
+        self.learned = [{} for _ in self.items]
+        for text, uses in seen.items():
+            if len(uses) < 2:
+                continue
+            exact = text in known.words
+            for item in self.items:
+                if not any(word.text == text for word in item.words):
+                    continue
+                others = [use for use in uses if use[0] != item.index]
+                total = sum(use[1] for use in others)
+                if total < LEARN_FROM:
+                    continue
+                shares: dict[str, float] = {}
+                for _, sure, concepts in others:
+                    for concept in concepts:
+                        shares[concept] = shares.get(concept, 0.0) + sure
+                trust = total / (total + 0.7)
+                made = {}
+                for concept, share in shares.items():
+                    part = share / total
+                    usual = base[concept] / weight
+                    if part >= 0.55 and part > 2 * usual:
+                        made[concept] = part * trust * (0.7 if exact else 0.95)
+                if made:
+                    self.learned[item.index][text] = made
+
+    def _learn_units(self, found: Sequence[Matched]) -> None:
+        """Which units the confident numbers of each kind and group have; zeros tell nothing."""
+        votes: list[tuple[int, str, str, str, float]] = []
+        for one in found:
+            pair = one.pair
+            if pair is None or pair.confidence < 0.5 or not pair.readings[0].unit:
+                continue
+            if not any(number.value for number in one.item.numbers):
+                continue
+            best = pair.readings[0]
+            code = "255" if ("scale", "0..255") in best.relation else best.unit
+            sure = pair.confidence * min(1.0, 0.15 + pair.unit_margin / 1.5)
+            kind = self.habits[pair.setting].setting.kind
+            votes.append((one.item.index, kind, pair.setting.partition(".")[0], code, sure))
+        for item in self.items:
+            made: dict[tuple[str, str], float] = {}
+            totals: dict[str, float] = {}
+            for index, kind, group, code, sure in votes:
+                if index == item.index:
+                    continue
+                near = f"{group}:{kind}"
+                made[kind, code] = made.get((kind, code), 0.0) + sure
+                made[near, code] = made.get((near, code), 0.0) + sure
+                totals[kind] = totals.get(kind, 0.0) + sure
+                totals[near] = totals.get(near, 0.0) + sure
+            self.units[item.index] = {
+                (kind, code): 1.1 * weight / (totals[kind] + 0.8) for (kind, code), weight in made.items()
+            }
+
+
+def _unknown(item: Item) -> float:
+    """The share of the key's words that the vocabulary does not know as they stand."""
+    own = [word for word in item.words if word.own and not word.unit]
+    if not own:
+        return 1.0
+    known = vocabulary()
+    return sum(not known.knows(word.text) for word in own) / len(own)

@@ -1,0 +1,324 @@
+"""How plausible the values of an item are for a setting, in each unit that they may be in.
+
+Hard limits of the schema forbid, usual ranges weigh. A unit that stands with the value or in the key is taken; else each
+usual unit of the kind is a candidate.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import log2
+
+from convert.inference.habits import Habit
+from convert.inference.items import Item
+from convert.inference.samples import find_unit
+from convert.inference.vocabulary import fold, split, vocabulary
+from convert.units import unit as unit_of
+
+# Kind -> (unit, how likely it is before anything is known, as a logarithm). Common practice.
+USUAL = {
+    "speed": (("mm/s", 0.0), ("mm/min", -0.9), ("m/min", -2.6), ("cm/s", -3.0), ("m/s", -3.2)),
+    "acceleration": (("mm/s2", 0.0), ("m/s2", -1.0)),
+    "length": (("mm", 0.0), ("um", -1.2), ("cm", -2.4), ("[in_i]", -2.8)),
+    "temperature": (("Cel", 0.0), ("[degF]", -2.2), ("K", -2.8)),
+    "angle": (("deg", 0.0), ("rad", -1.6)),
+    "percent": (("%", 0.0), ("1", -0.5), ("255", -1.2)),
+    "time": (("s", 0.0), ("ms", -1.2), ("min", -1.4), ("h", -1.6)),
+    "flow": (("mm3/s", 0.0), ("cm3/h", -3.2), ("cm3/min", -2.4), ("mm3/min", -2.4)),
+    "density": (("g/cm3", 0.0), ("kg/m3", -0.8)),
+    "mass": (("g", 0.0), ("kg", -0.8)),
+    "price": (("1/kg", 0.0), ("1/g", -3.0)),
+    "area": (("mm2", 0.0), ("cm2", -2.4)),
+    "volume": (("mm3", 0.0), ("cm3", -1.5)),
+    "per_length": (("1/mm", 0.0), ("1/m", -2.5)),
+    "power": (("W", 0.0), ("kW", -3.0)),
+    "frequency": (("Hz", 0.0), ("1/min", -3.0)),
+    "count": (("1", 0.0),),
+}
+USUAL_SCORE, ODD_SLOPE, WORST = 0.7, 0.85, -3.0
+FORBIDDEN = -99.0
+SHARE_KINDS = frozenset(("speed", "acceleration", "length", "count", "temperature"))
+NUMERIC = frozenset(USUAL)
+
+
+# Choices that are often asked as a question of yes and no: what yes means, what no means, and the concept that asks it.
+FLAG_CHOICES = {
+    "envelope.origin": ("centre", "corner", "origin"),
+    "feed.drive": ("direct", "remote", "drive"),
+    "support.stands_on": ("bed", "bed-and-part", "stand"),
+    "wall.order": ("outer-then-inner", "inner-then-outer", "outer"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One way to read the values: the unit's code, where it is from, and how plausible that is.
+
+    source: "value", "beside", "key", "remark", "head", "range" or "" (kinds without a unit). `relation` as in learn/1.
+    """
+
+    score: float
+    unit: str = ""
+    source: str = ""
+    relation: tuple[tuple[str, object], ...] = ()
+
+
+def readings(
+    item: Item, habit: Habit, head: dict[str, str], habits_of_kind: dict[tuple[str, str], float]
+) -> list[Reading]:
+    """All ways to read the item as the setting, the best first; [] if there is none."""
+    setting = habit.setting
+    kind = setting.kind
+    shape = item.shape
+    if setting.per_tool is False and item.separator and not item.part and shape == "number":
+        return []
+    if shape == "empty":
+        return [Reading(-0.3)] if kind in ("text", "code") else []
+    if kind == "outline":
+        return [Reading(0.8, "mm", "range")] if shape == "outline" else []
+    if shape == "outline":
+        return []
+    if kind == "code":
+        return [Reading(0.6)] if shape == "code" else []
+    if shape == "code":
+        return []
+    if kind == "flag":
+        return _flag(item)
+    if kind == "choice":
+        return _choice(item, setting.id, setting.choices)
+    if kind == "text":
+        return _text(item, setting.id)
+    if shape != "number":
+        return []
+    return _numbers(item, habit, head, habits_of_kind)
+
+
+def _flag(item: Item) -> list[Reading]:
+    if item.shape == "flag":
+        return [Reading(0.4)]
+    if (
+        item.shape == "number"
+        and not item.part
+        and all(one.value in (0, 1) and not one.unit and "." not in one.text for one in item.numbers)
+    ):
+        return [Reading(0.15)]
+    return []
+
+
+def choice_of(text: str, choices: tuple[str, ...]) -> tuple[str, float]:
+    """The choice that a word stands for and how sure that is; ("", 0) for none.
+
+    >>> choice_of("Honeycomb", ("cells-hexagon", "gyroid")), choice_of("PLA", ("PLA", "PET"))
+    (('cells-hexagon', 1.0), ('PLA', 1.0))
+    """
+    return _choice_of(text, choices)
+
+
+@lru_cache(maxsize=2048)
+def _choice_of(text: str, choices: tuple[str, ...]) -> tuple[str, float]:
+    known = vocabulary()
+    whole = fold(text.strip())
+    for choice in choices:
+        if choice.lower() == whole or choice.lower() == whole.replace("_", "-").replace(" ", "-"):
+            return choice, 1.0
+    found: dict[str, float] = {}
+    for choice, strength in known.choices.get("-".join(split(text)), {}).items():
+        if choice in choices:
+            found[choice] = strength
+    if not found:
+        words = [part for word in split(text) for part in ([word] if word in known.choices else known.parts(word))]
+        for word in words:
+            forms = (word, word[:-1]) if word.endswith("s") else (word,)
+            for form in forms:
+                for choice, strength in known.choices.get(form, {}).items():
+                    if choice in choices:
+                        found[choice] = max(found.get(choice, 0), strength * (0.9 if len(words) == 1 else 0.75))
+    if not found:
+        if len(whole) >= 3:
+            near = [
+                choice for choice in choices if choice.lower().startswith(whole) or whole.startswith(choice.lower())
+            ]
+            if len(near) == 1 and near[0] != "other":
+                return near[0], 0.7
+        return "", 0.0
+    best = max(found, key=lambda choice: found[choice])
+    ties = [choice for choice in found if found[choice] == found[best]]
+    return (best, found[best]) if len(ties) == 1 else (best, found[best] * 0.5)
+
+
+def _choice(item: Item, name: str, choices: tuple[str, ...]) -> list[Reading]:
+    if item.shape in ("word", "text", "flag"):
+        texts = list(dict.fromkeys(item.texts))[:12]
+        if not texts:
+            return []
+        sure = sum(choice_of(text, choices)[1] for text in texts) / len(texts)
+        if item.shape == "flag":
+            return [Reading(0.1)] if name in FLAG_CHOICES else [Reading(-0.5)] if name == "base.kind" and sure else []
+        return [Reading(1.1 * sure - 0.25)]
+    if (
+        item.shape == "number"
+        and not item.part
+        and all(one.value == int(one.value) and 0 <= one.value < 20 and not one.unit for one in item.numbers)
+    ):
+        return [Reading(-0.5)]
+    return []
+
+
+def _text(item: Item, name: str) -> list[Reading]:
+    colour = name == "feedstock.colour"
+    if item.shape == "colour":
+        return [Reading(0.8 if colour else -2.0)]
+    if item.shape in ("word", "text"):
+        return [Reading(0.1 if colour else 0.25)]
+    return [Reading(-0.6)] if item.shape == "mark" and not colour else []
+
+
+# ---- numbers
+
+
+def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple[str, str], float]) -> list[Reading]:
+    setting = habit.setting
+    kind = setting.kind
+    spelled = item.explicit
+    percent = [one for one in item.numbers if one.unit == "%"]
+    if percent and kind != "percent":
+        if len(percent) * 2 < len(item.numbers) or kind not in SHARE_KINDS or kind == "count":
+            return []
+        good = all(1 <= one.value <= 400 for one in percent)
+        return [Reading(0.1 if good else -1.0, "%", "value", (("percent_of", base_of(setting.id)),))]
+    if any(one.unit for one in item.numbers) and not spelled:
+        spelled = next(one.unit for one in item.numbers if one.unit)
+    if spelled:
+        code = find_unit(spelled, kind) if kind != "count" else ""
+        if kind == "count" or not code:
+            return []
+        source = "value" if any(one.unit for one in item.numbers) else "beside"
+        worth = _plausible(item, habit, code)
+        return (
+            [Reading(worth + 0.3, spelled, source, (("unit_from", "value"),) if source == "value" or True else ())]
+            if worth > FORBIDDEN
+            else []
+        )
+    for hints, source, worth in ((item.hints, "key", 0.35), (item.remark_hints, "remark", 0.25)):
+        codes = [code for code in hints if find_unit(code, kind) == code]
+        if codes and kind != "count":
+            made = [
+                Reading(score + worth, code, source)
+                for code in codes
+                if (score := _plausible(item, habit, code)) > FORBIDDEN
+            ]
+            if made:
+                if source == "remark" and "deg" in codes and kind == "angle":
+                    return made
+                return sorted(made, key=lambda one: -one.score)
+    if kind == "count" and any(code not in ("1", "%") for code in item.hints if len(code) > 1):
+        return []
+    made = []
+    for code, prior in USUAL.get(kind, ()):
+        score = _plausible(item, habit, code)
+        if score == FORBIDDEN:
+            continue
+        source = "range" if kind != "count" else ""
+        bonus = learned.get((kind, code), 0.0) + learned.get((setting.id.partition(".")[0] + ":" + kind, code), 0.0)
+        if head.get(f"{setting.id.partition(chr(46))[0]}:{kind}", head.get(kind)) == code:
+            bonus += 1.6
+            source = "head"
+        relation: tuple[tuple[str, object], ...] = ()
+        if kind == "percent" and code != "%":
+            relation = (("scale", "0..255"),) if code == "255" else (("fraction", True),)
+        made.append(Reading(score + 0.45 * prior + bonus, "1" if code == "255" else code, source, relation))
+    if kind in ("speed", "acceleration") and base_of(setting.id) and not item.hints:
+        values = [one.value for one in item.numbers]
+        if all(0 < value <= 2 for value in values) and any(value != int(value) for value in values):
+            share = (("percent_of", base_of(setting.id)), ("fraction", True))
+            made.append(Reading(0.0, "1", "range", share))
+    if item.hints and kind != "count" and not any(find_unit(code, kind) for code in item.hints):
+        worse = 1.2 if any(len(code) > 1 or code == "%" for code in item.hints) else 0.9
+        made = [Reading(one.score - worse, one.unit, one.source, one.relation) for one in made]
+    made.sort(key=lambda one: -one.score)
+    return made
+
+
+def _plausible(item: Item, habit: Habit, code: str) -> float:
+    """The median plausibility of the values in a unit; FORBIDDEN where the schema has no place for them."""
+    setting = habit.setting
+    factor, offset = _scale(code, setting.kind, setting.unit)
+    low, high = float(setting.minimum or 0), float(setting.maximum or 0)
+    usual_low, usual_high = habit.low, habit.high
+    scores = []
+    seen: set[float] = set()
+    whole = setting.kind == "count"
+    beyond = 0
+    for one in item.numbers:
+        if one.value in seen:
+            continue
+        seen.add(one.value)
+        value = one.value * factor + offset
+        if whole and value != int(value):
+            return FORBIDDEN
+        if not low <= value <= high * (1 + 1e-9):
+            if one.value in (0, -1):
+                scores.append(-0.5)
+                continue
+            beyond += 1
+            scores.append(WORST)
+            continue
+        scores.append(_usual(value, usual_low, usual_high, one.value))
+        if len(seen) >= 12:
+            break
+    if beyond and beyond * 2 >= len(scores):
+        return FORBIDDEN
+    if code in ("1", "255") and setting.kind == "percent":
+        biggest = max((abs(one.value) for one in item.numbers), default=0)
+        if code == "1" and biggest > 3:
+            return FORBIDDEN
+        if code == "255" and (not setting.id.startswith("fan.") or biggest <= 1):
+            return FORBIDDEN
+        if code == "255" and biggest <= 100:
+            scores.append(-0.8)
+    scores.sort()
+    return scores[len(scores) // 2] if scores else FORBIDDEN
+
+
+def _usual(value: float, low: float | None, high: float | None, raw: float) -> float:
+    if low is None or high is None:
+        return 0.0
+    if low <= value <= high:
+        return USUAL_SCORE
+    if raw == 0:
+        return 0.15 if low > 0 else 0.4
+    if value > high:
+        far = log2(value / high) if high > 0 else log2(1 + (value - high) / max(high - low, 1e-9))
+    elif value > 0 and low > 0:
+        far = log2(low / value)
+    else:
+        far = log2(1 + (low - value) / max(high - low, 1e-9)) + 0.5
+    return max(WORST, USUAL_SCORE - ODD_SLOPE * far - 0.15)
+
+
+@lru_cache(maxsize=512)
+def _scale(code: str, kind: str, target: str) -> tuple[float, float]:
+    """Factor and offset from a unit to the schema's."""
+    if kind == "percent":
+        return {"%": (1.0, 0.0), "1": (100.0, 0.0), "255": (100 / 255, 0.0)}.get(code, (1.0, 0.0))
+    if kind == "count":
+        return 1.0, 0.0
+    source, wanted = unit_of(code, kind), unit_of(target, kind)
+    return float(source.factor / wanted.factor), float((source.offset - wanted.offset) / wanted.factor)
+
+
+def base_of(name: str) -> str:
+    """What a percent in the place of a value is usually of: the default of the family, else what it varies."""
+    family, _, feature = name.partition(".")
+    special = {
+        "layer.first": "layer.height", "layer.min": "layer.height", "layer.max": "layer.height",
+        "speed.small": "speed.outer_wall", "speed.interface": "speed.support", "speed.first_layer_area": "speed.first_layer",
+        "speed.first_layer_travel": "speed.travel", "width.default": "nozzle.diameter", "support.gap_xy": "width.outer_wall",
+        "retract.return_speed": "retract.speed",
+    }  # fmt: skip
+    if name in special:
+        return special[name]
+    if family == "width":
+        return "nozzle.diameter"
+    return f"{family}.default" if family in ("speed", "acceleration", "jump") else ""

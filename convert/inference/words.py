@@ -1,0 +1,136 @@
+"""How well the words of an item say a setting.
+
+A setting is a composition of concepts. A word covers one of them at most; a concept that no word covers costs, and so does
+a word of the key that the setting has no use for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from convert.inference.habits import Habit
+from convert.inference.items import Item
+from convert.inference.terse import Pieces, pieces_of, spelled
+
+MISSING, WEAK_MISSING = 0.85, 0.25
+USELESS, UNKNOWN = 0.55, 0.22
+STANDS_IN = 0.4
+"""What an unknown word of four letters or more gives where one concept is missing: it may be the dialect's own word."""
+ALWAYS = frozenset(("enabled", "general", "print"))
+"""Concepts that any name may hold."""
+
+
+def cover(item: Item, learned: Mapping[str, Mapping[str, float]] = {}) -> None:
+    """Index the item's words by concept, with what was learned of them inside the dialect."""
+    if item.letters:
+        item.pieces = pieces_of(item.letters, learned)
+    covers: dict[str, list[tuple[float, int]]] = {}
+    for place, word in enumerate(item.words):
+        if word.unit:
+            continue
+        meaning = word.meaning
+        more = learned.get(word.text)
+        if more:
+            meaning = {**meaning}
+            for concept, strength in more.items():
+                meaning[concept] = max(meaning.get(concept, 0.0), strength)
+        for concept, strength in meaning.items():
+            covers.setdefault(concept, []).append((strength * word.weight, place))
+    for found in covers.values():
+        found.sort(reverse=True)
+    item.covers = covers
+
+
+def score(item: Item, habit: Habit) -> tuple[float, float]:
+    """How well the words fit, and the share of what must be said that they say."""
+    if item.pieces is None:
+        return _by_words(item, habit)
+    return max(_by_letters(item, habit, item.pieces), _by_words(item, habit))
+
+
+def _by_letters(item: Item, habit: Habit, pieces: Pieces) -> tuple[float, float]:
+    """The key as an abbreviation of what the setting's name is composed of, letter by letter."""
+    said = 0
+    digit = next((word for word in item.words if word.text == "1" and word.own), None)
+    worth = 0.0
+    if digit is not None:
+        firsts = [need for need, (concepts, _) in enumerate(habit.says) if "first" in concepts or "one" in concepts]
+        if not firsts:
+            return -9.0, 0.0
+        said = 1 << firsts[0]
+        layers = [need for need, (concepts, _) in enumerate(habit.says) if concepts == ("layer",)]
+        if layers:
+            said |= 1 << layers[0]
+        worth = 1.0
+    for need, (concepts, _) in enumerate(habit.says):
+        for concept in concepts:
+            if any(
+                not word.own and word.weight >= 0.5 and word.meaning.get(concept, 0) >= 0.9 and word.text[0] == "("
+                for word in item.words
+            ):
+                said |= 1 << need
+    total, met = spelled(pieces, habit.says, habit.allows, said)
+    if total < -2:
+        return -9.0, 0.0
+    sizes = [0.5 if weak else 1.0 for _, weak in habit.says]
+    share = sum(sizes[need] * strength for need, strength in met.items())
+    share += sum(size for need, size in enumerate(sizes) if said >> need & 1)
+    return total + worth, min(1.0, share / sum(sizes))
+
+
+def _by_words(item: Item, habit: Habit) -> tuple[float, float]:
+    covers = item.covers
+    pairs: list[tuple[float, int, int]] = []
+    for need, (concepts, _) in enumerate(habit.says):
+        for rank, concept in enumerate(concepts):
+            for strength, place in covers.get(concept, ())[:3]:
+                pairs.append((strength - 0.02 * rank, need, place))
+    if not pairs:
+        return -9.0, 0.0
+    if len(pairs) > 1:
+        pairs.sort(reverse=True)
+    met: dict[int, float] = {}
+    used: set[int] = set()
+    for strength, need, place in pairs:
+        if need not in met and place not in used:
+            met[need] = strength
+            used.add(place)
+    total = 0.0
+    strong = said = 0.0
+    lacking = 0
+    for need, (_, weak) in enumerate(habit.says):
+        gain = met.get(need, 0.0)
+        size = 0.5 if weak else 1.0
+        strong += size
+        said += gain * size
+        total += gain * (0.7 if weak else 1.0)
+        if weak:
+            total -= WEAK_MISSING * (1 - gain) * (0 if item.parts else 1)
+        else:
+            total -= MISSING * (1 - min(gain, 1.0)) * (0.55 if item.parts else 1)
+            lacking += gain < 0.35
+    own = 0
+    foreign = 0
+    allows = habit.allows
+    charge = 0.35 if item.parts else 1.0
+    for place, word in enumerate(item.words):
+        if not word.own or word.unit or place in used:
+            continue
+        own += 1
+        if word.meaning:
+            helps = other = 0.0
+            for concept, strength in word.meaning.items():
+                if concept in allows or concept in ALWAYS:
+                    helps = max(helps, strength)
+                else:
+                    other = max(other, strength)
+            if helps < 0.3:
+                total -= USELESS * max(other, 0.3) * charge
+            elif helps < other:
+                total -= USELESS * (other - helps) * 0.6 * charge
+        elif len(word.text) > 1:
+            foreign += len(word.text) >= 4
+            total -= UNKNOWN * charge
+    if foreign and lacking == 1:
+        total += STANDS_IN
+    return total, said / strong if strong else 0.0

@@ -1,0 +1,143 @@
+"""How good the matcher is on a dialect of the development set: its records against the truth file."""
+
+from __future__ import annotations
+
+import json
+import os
+import tomllib
+from dataclasses import dataclass, field
+
+from convert.inference.learn import Learned, learn
+from convert.model.phrase import parse_phrase
+from convert.model.setting import SETTINGS
+from convert.model.value import Value
+from convert.text.source import Source
+
+HERE = os.path.join(os.path.dirname(os.path.abspath(__file__)), "unknown")
+
+
+def split() -> dict[str, list[str]]:
+    """The dialects of each half."""
+    with open(os.path.join(HERE, "split.toml"), "rb") as file:
+        return tomllib.load(file)
+
+
+def sources(dialect: str, sample: str = "a") -> list[Source]:
+    """The files of a sample."""
+    folder = os.path.join(HERE, dialect, sample)
+    found = []
+    for name in sorted(os.listdir(folder)):
+        with open(os.path.join(folder, name), "rb") as file:
+            found.append(Source.from_bytes(file.read(), name))
+    return found
+
+
+def profile(dialect: str) -> dict[str, Value]:
+    """The known profile that goes with sample a."""
+    with open(os.path.join(HERE, dialect, "profile.toml"), "rb") as file:
+        todo: list[tuple[str, object]] = list(tomllib.load(file).items())
+    found: dict[str, Value] = {}
+    while todo:
+        name, value = todo.pop()
+        if isinstance(value, dict):
+            todo += [(f"{name}.{key}", inner) for key, inner in value.items()]
+        elif name in SETTINGS:
+            found[name] = value if isinstance(value, bool) else parse_phrase(str(value), SETTINGS[name])
+    return found
+
+
+@dataclass
+class Judged:
+    """One key: the truth, the record, and whether setting and unit with relation are right."""
+
+    row: dict
+    record: object
+    setting: bool
+    unit: bool
+    rank: int
+
+
+@dataclass
+class Score:
+    """The figures of one dialect or of several."""
+
+    judged: list[Judged] = field(default_factory=list)
+
+    @property
+    def accepted(self) -> list[Judged]:
+        return [one for one in self.judged if one.record is not None and one.record.decision == "accepted"]
+
+    @property
+    def precision(self) -> float:
+        taken = self.accepted
+        return sum(one.setting and one.unit for one in taken) / len(taken) if taken else 1.0
+
+    @property
+    def recall(self) -> float:
+        real = [one for one in self.judged if one.row["setting"]]
+        return sum(one.setting and one.unit and one in self.accepted for one in real) / len(real)
+
+    @property
+    def wrong_units(self) -> list[Judged]:
+        return [one for one in self.accepted if one.setting and not one.unit]
+
+    def top(self, most: int) -> float:
+        real = [one for one in self.judged if one.row["setting"]]
+        return sum(0 < one.rank <= most for one in real) / len(real)
+
+    def line(self) -> str:
+        return (
+            f"keys {sum(bool(one.row['setting']) for one in self.judged):4}  precision {self.precision:.3f}"
+            f"  recall {self.recall:.3f}  top-1 {self.top(1):.3f}  top-5 {self.top(5):.3f}"
+            f"  accepted {len(self.accepted):4}  wrong units {len(self.wrong_units)}"
+        )
+
+
+def judge(dialect: str, made: Learned) -> Score:
+    """Compare what was learned with the truth."""
+    with open(os.path.join(HERE, dialect, "truth.json"), encoding="utf-8") as file:
+        rows = json.load(file)["keys"]
+    records = {
+        (record.file, record.path, record.key, (record.relation or {}).get("part", record.item.part or 1)): record
+        for record in made.records
+    }
+    found = Score()
+    for row in rows:
+        part = (row["relation"] or {}).get("part", 1)
+        record = records.get((row["file"], tuple(row["path"]), row["key"], part))
+        right = record is not None and record.setting == row["setting"]
+        found.judged.append(Judged(row, record, right, right and same_unit(record, row), rank(record, row["setting"])))
+    return found
+
+
+def rank(record: object, setting: str | None) -> int:
+    """Place of the right setting among those that the record names; 0 if it is not there."""
+    if record is None or setting is None:
+        return 0
+    pair = record.pair
+    listed = ([pair.setting] if pair is not None else []) + [other["setting"] for other in record.others]
+    return listed.index(setting) + 1 if setting in listed else 0
+
+
+def same_unit(record: object, row: dict) -> bool:
+    """Whether unit and relation mean what the truth says."""
+    mine, true = record.relation or {}, row["relation"] or {}
+    for word in ("percent_of", "scale", "fraction", "complement_of", "part"):
+        if mine.get(word) != true.get(word):
+            return False
+    return record.unit == row["unit"] or _code(record.unit) == _code(row["unit"])
+
+
+def _code(spelled: str | None) -> str | None:
+    from convert.errors import BeadwiseError
+    from convert.units import unit
+
+    try:
+        return unit(spelled).code if spelled else None
+    except BeadwiseError:
+        return spelled
+
+
+def run(dialect: str, sample: str = "a", same_as: bool = False) -> Score:
+    """Learn one sample and judge it."""
+    return judge(dialect, learn(sources(dialect, sample), [profile(dialect)] if same_as else ()))
