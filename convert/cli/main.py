@@ -29,6 +29,7 @@ COMMANDS = {
     "audit": "convert.cli.audit:command",
     "explain": "convert.cli.explain:command",
     "compute": "convert.cli.compute:command",
+    "learn": "convert.cli.learn:command",
     "tables": "convert.cli.tables:command",
     "settings": "convert.cli.settings:command",
 }
