@@ -192,9 +192,7 @@ def _number_text(text: object) -> str | None:
     return split_quantity(text.strip())[0] or None
 
 
-def _moved(
-    name: str, before: Value, after: Value, around: Around, moved_bases: dict[str, bool], found: Facts
-) -> bool:
+def _moved(name: str, before: Value, after: Value, around: Around, moved_bases: dict[str, bool], found: Facts) -> bool:
     """Whether a relation that both sides state alike comes to another value; it is then a fact."""
     if not any(_base_moved(base, around, moved_bases) for base in bases(before)):
         return False
@@ -321,7 +319,7 @@ def _why_same(
         return Same(name, "relative", f"link to {first[0]} lost")
     if second and not first:
         return Same(name, "relative", f"now follows {second[0]}")
-    return Same(name, "relative" if first != second else "format")
+    return Same(name, "relative")
 
 
 def _has_share(value: Value) -> bool:

@@ -42,7 +42,7 @@ def _families(feature: str) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """`settings` do nothing where `test` holds for `switch`; an id that ends in "." or "_" stands for all that begin so."""
+    """`settings` do nothing where `test` holds for `switch`; an id that ends in "." or "_" stands for a group."""
 
     switch: str
     test: Test
