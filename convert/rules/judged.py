@@ -9,10 +9,12 @@ from typing import TypeVar
 from convert.errors import InputError
 from convert.model.check import is_good
 from convert.model.phrase import parse_phrase
+from convert.model.resolve import stated
 from convert.model.setting import SETTINGS
+from convert.model.value import Share
 from convert.physics import OutOfRange
 from convert.rules.finding import Finding, Repair, graded, margin_above, margin_below
-from convert.rules.setup import Missing
+from convert.rules.setup import Missing, Setup
 
 Steps = tuple[tuple[float, str], ...]
 Result = TypeVar("Result")
@@ -84,6 +86,24 @@ def mends(repair: tuple[Repair, ...]) -> tuple[Repair, ...]:
         if not good:
             return ()
     return repair
+
+
+def roots(setup: Setup, *names: str) -> tuple[str, ...]:
+    """The settings that numbers come from: each itself or the default it falls back to, then what it is a percent of.
+
+    So a finding about the first layer's speed is known to follow from a slip in the general one.
+    """
+    found: dict[str, None] = {}
+    bases: dict[str, None] = {}
+    for name in names:
+        here, into = name, found
+        while (known := stated(setup.values, here) or here) not in into:
+            into[known] = None
+            value = setup.values.get(known)
+            if not isinstance(value, Share):
+                break
+            here, into = value.of, bases
+    return tuple(found | bases)
 
 
 def usable(compute: Callable[..., Result], *inputs: object) -> Result:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above, below, usable
+from convert.rules.judged import above, below, roots, usable
 from convert.rules.quantities import effective_speed
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -30,7 +30,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         f"{num(wall)} mm/s."
     )
     repair = (Repair("cooling.slowest", usable(down, wall / 2, 1, "mm/s")),) if wall >= 2 else ()
-    names = ("cooling.slowest", "speed.outer_wall")
+    names = ("cooling.slowest", *roots(setup, "speed.outer_wall"))
     yield from above("slowest-odd", names, slowest, wall, "mm/s", HIGH, says, SOURCE, repair)
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
-from convert.rules.judged import above, usable
-from convert.rules.laid import laid, source_of
+from convert.rules.judged import above, roots, usable
+from convert.rules.laid import laid
 from convert.rules.quantities import effective_speed
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -26,7 +26,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         "they "
         f"do, and are laid at {num(speed)} mm/s."
     )
-    names = ("infill.pattern", source_of(setup, "speed", "infill"))
+    names = ("infill.pattern", *roots(setup, "speed.infill"))
     yield from above("infill-crossing", names, speed, most, "mm/s", STEPS, says, SOURCE)
 
 

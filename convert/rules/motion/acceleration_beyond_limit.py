@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import inf
 
 from convert.rules.finding import Finding, Repair, margin_above
-from convert.rules.judged import above
+from convert.rules.judged import above, roots
 from convert.rules.laid import source_of
 from convert.rules.motion._moves import asked, word
 from convert.rules.rule import Rule
@@ -35,7 +35,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     )
     names = tuple(source_of(setup, "acceleration", name) for name in beyond)
     repair = tuple(Repair(source_of(setup, "acceleration", name), exact(limits[name][0], "mm/s2")) for name in beyond)
-    settings = (*names, kept)
+    settings = (*roots(setup, *names), kept)
     yield from above("acceleration-beyond-limit", settings, wanted[worst], most, "mm/s2", STEPS, says, SOURCE, repair)
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, margin_above
-from convert.rules.judged import usable
-from convert.rules.laid import source_of
+from convert.rules.judged import roots, usable
 from convert.rules.quantities import corner_speed, effective_speed
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -26,7 +25,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         severity="note",
         settings=(
             "motion.corner_deviation" if deviation else "jump.outer_wall",
-            source_of(setup, "speed", "outer_wall"),
+            *roots(setup, "speed.outer_wall"),
         ),
         says=f"Every corner may ring: the outer wall goes through right angles at its full {num(speed)} mm/s.",
         value=corner,

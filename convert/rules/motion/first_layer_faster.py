@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above, usable
-from convert.rules.laid import source_of
+from convert.rules.judged import above, roots, usable
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
@@ -19,13 +18,13 @@ def check(setup: Setup) -> Iterator[Finding]:
     if "speed.first_layer" not in setup.values:
         return
     first = setup.number("speed.first_layer")
-    wall, name = setup.number("speed.inner_wall"), source_of(setup, "speed", "inner_wall")
+    wall = setup.number("speed.inner_wall")
     says = (
         f"The first layer may not hold: it is laid at {num(first)} mm/s, faster than the walls above it "
         f"({num(wall)} mm/s)."
     )
     repair = (Repair("speed.first_layer", usable(down, wall / 2, 1, "mm/s")),) if wall >= 4 else ()
-    settings = ("speed.first_layer", name)
+    settings = roots(setup, "speed.first_layer", "speed.inner_wall")
     yield from above("first-layer-faster", settings, first, wall, "mm/s", STEPS, says, SOURCE, repair)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above, usable
+from convert.rules.judged import above, roots, usable
 from convert.rules.quantities import acceleration, effective_speed
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -30,13 +30,13 @@ def check(setup: Setup) -> Iterator[Finding]:
         f"and {num(most)} is fast already."
     )
     repair = (Repair(name, exact(most, "mm/s")),)
-    yield from above("first-layer-hasty", (name,), reached[name], most, "mm/s", SPEED, says, SOURCE, repair)
+    yield from above("first-layer-hasty", roots(setup, name), reached[name], most, "mm/s", SPEED, says, SOURCE, repair)
 
     if setup.has("acceleration.first_layer"):
         pull, most = usable(acceleration, setup, "first_layer"), setup.limit("acceleration.first.max")
         says = f"Corners of the first layer may let go: they are taken with {num(pull)} mm/s2, and {num(most)} is much."
         repair = (Repair("acceleration.first_layer", exact(most, "mm/s2")),)
-        names = ("acceleration.first_layer",)
+        names = roots(setup, "acceleration.first_layer")
         yield from above("first-layer-hasty", names, pull, most, "mm/s2", PULL, says, SOURCE, repair)
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
-from convert.rules.judged import below
-from convert.rules.laid import distinct, over, source_of
+from convert.rules.judged import below, roots
+from convert.rules.laid import distinct, over
 from convert.rules.quantities import effective_speed, peak_speed
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -35,7 +35,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         f"{capital(features([worst]))}: {num(wanted)} mm/s are never reached. Even on a line of {num(length)} mm "
         f"the head gets to {num(reached)} mm/s{f'; alike with {others}' if others else ''}."
     )
-    names = (source_of(setup, "speed", worst), source_of(setup, "acceleration", worst))
+    names = roots(setup, f"speed.{worst}", f"acceleration.{worst}")
     yield from below("line-too-short", names, reached, wanted, "mm/s", STEPS, says, SOURCE)
 
 

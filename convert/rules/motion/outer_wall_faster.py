@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above, usable
-from convert.rules.laid import laid, source_of
+from convert.rules.judged import above, roots, usable
+from convert.rules.laid import laid
 from convert.rules.quantities import effective_speed
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -23,7 +23,7 @@ def check(setup: Setup) -> Iterator[Finding]:
         f"The wall that is seen is laid in more haste than the one behind it: {num(outer)} against {num(inner)} mm/s. "
         "Were the two numbers exchanged?"
     )
-    names = (source_of(setup, "speed", "outer_wall"), source_of(setup, "speed", "inner_wall"))
+    names = roots(setup, "speed.outer_wall", "speed.inner_wall")
     repair = (Repair("speed.outer_wall", exact(inner, "mm/s")),)
     steps = ((-0.02, "note"),)
     yield from above("outer-wall-faster", names, outer, inner, "mm/s", steps, says, SOURCE, repair)

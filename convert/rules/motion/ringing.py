@@ -6,8 +6,7 @@ from collections.abc import Iterator
 
 from convert.physics.ringing import acceleration_for_swing, worst_swing
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above, usable
-from convert.rules.laid import source_of
+from convert.rules.judged import above, roots, usable
 from convert.rules.quantities import acceleration, ring_wavelength
 from convert.rules.rule import Rule
 from convert.rules.setup import Missing, Setup
@@ -32,7 +31,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     )
     calm = usable(acceleration_for_swing, most, frequency)
     repair = (Repair("acceleration.outer_wall", down(calm, 100, "mm/s2")),) if calm >= 100 else ()
-    names = (source_of(setup, "acceleration", "outer_wall"), name)
+    names = (*roots(setup, "acceleration.outer_wall"), name)
     yield from above("ringing", names, swing, most, "mm", STEPS, says, SOURCE, repair)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above
+from convert.rules.judged import above, roots
 from convert.rules.laid import source_of
 from convert.rules.motion._moves import asked, plan_limit, word
 from convert.rules.rule import Rule
@@ -31,7 +31,8 @@ def check(setup: Setup) -> Iterator[Finding]:
     )
     names = tuple(source_of(setup, "speed", name) for name in beyond)
     repair = tuple(Repair(name, exact(most, "mm/s")) for name in names)
-    yield from above("speed-beyond-axis", names, speeds[worst], most, "mm/s", STEPS, says, SOURCE, repair)
+    settings = roots(setup, *names)
+    yield from above("speed-beyond-axis", settings, speeds[worst], most, "mm/s", STEPS, says, SOURCE, repair)
 
 
 RULE = Rule(

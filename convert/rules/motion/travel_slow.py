@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import below
-from convert.rules.laid import over, source_of
+from convert.rules.judged import below, roots
+from convert.rules.laid import over
 from convert.rules.quantities import acceleration, effective_speed
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
@@ -30,8 +30,8 @@ def check(setup: Setup) -> Iterator[Finding]:
             f"Travel costs time and lets the nozzle drip: its {family} is {num(travel)} {unit}, "
             f"and that of {features([fastest])} {num(printing[fastest])}."
         )
-        names = (f"{family}.travel", source_of(setup, family, fastest))
-        repair = (Repair(names[0], up(printing[fastest], step, unit)),)
+        names = roots(setup, f"{family}.travel", f"{family}.{fastest}")
+        repair = (Repair(f"{family}.travel", up(printing[fastest], step, unit)),)
         yield from below("travel-slow", names, travel, printing[fastest], unit, STEPS, says, SOURCE, repair)
 
 
