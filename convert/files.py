@@ -19,7 +19,12 @@ def read_bytes(path: str, most: int) -> bytes:
     if path == "-":
         import sys
 
-        data = sys.stdin.buffer.read(most + 1)
+        if sys.stdin is None:
+            raise InputError("standard input is closed", where, "give a file")
+        try:
+            data = sys.stdin.buffer.read(most + 1)
+        except OSError as error:
+            raise InputError(f"standard input cannot be read: {reason(error)}", where, "give a file") from None
         if len(data) > most:
             raise InputError(f"standard input is larger than {most} bytes", where, "split it, or give a file")
         return data

@@ -56,6 +56,10 @@ def command(
     The files are taken together: where the target holds a whole setup, machine, filament and process files become one.
     Converting to the files' own dialect leaves every byte as it is.
     """
+    if out is not None and out in ("", "-"):
+        raise UsageError(
+            "--out needs the name of a file or folder", hint="without --out, the text goes to standard output"
+        )
     if screen.json and out is None and not dry_run:
         raise UsageError(
             "--format json needs --out", hint="the ledger takes standard output, so the text needs a place"
@@ -77,7 +81,7 @@ def command(
 
     paths = None if screen.json and out is None else targets(made, out)
     if ledger_path is not None:
-        _check_ledger(ledger_path, paths)
+        _check_ledger(ledger_path, paths, conversion.ledger.source.files)
     told = deliver(screen, made, paths, replace=replace, dry_run=dry_run)
     if ledger_path is not None and conversion.ledger.entries:
         _write_ledger(screen, conversion.ledger, ledger_path, replace, dry_run)
@@ -87,11 +91,13 @@ def command(
     return screen.status()
 
 
-def _check_ledger(path: str, others: Sequence[str] | None) -> None:
-    if path == "-":
+def _check_ledger(path: str, others: Sequence[str] | None, sources: Sequence[str]) -> None:
+    if path in ("", "-"):
         raise UsageError("--ledger needs the name of a file", hint="--format json prints the ledger to standard output")
     if os.path.abspath(path) in [os.path.abspath(other) for other in others or ()]:
         raise UsageError("--ledger and --out name the same file", hint="give the ledger a name of its own")
+    if os.path.realpath(path) in [os.path.realpath(source) for source in sources]:
+        raise UsageError("--ledger names a file that is read", hint="give the ledger a name of its own")
 
 
 def _write_ledger(screen: Screen, ledger: Ledger, path: str, replace: bool, dry_run: bool) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from convert.dialects.atoms import Cell, NumberAtom
 from convert.dialects.fates import CARRIED, CONVERTED, DROPPED, EXACT, INVALID, MADE_EXPLICIT, ORDER, UNKNOWN, worst
@@ -118,7 +119,7 @@ def _said(entry: Entry, reading: Reading, record: Record, met: Met | None) -> En
     if fate == EXACT and outcome.keys:
         same = after == entry.before and _scale_of(reading, record.key) == _scale(outcome, item)
         fate = EXACT if same else CONVERTED
-    residual = float(outcome.residual) if outcome.residual is not None else None
+    residual = _double(outcome.residual)
     return Entry(*entry[:6], fate, entry.before, after, residual, outcome.says)
 
 
@@ -143,7 +144,7 @@ def _target(file: FileReading, reading: Reading, record: Record, item: Item | No
         fate = worst(*(outcome.fate for outcome in outcomes))
         says = "; ".join(dict.fromkeys(outcome.says for outcome in outcomes if outcome.says))
         worst_residual = max((o.residual for o in outcomes if o.residual is not None), key=abs, default=None)
-    residual = float(worst_residual) if worst_residual is not None else None
+    residual = _double(worst_residual)
     before = None
     source, source_key = _origin(item, settings[0])
     if source is not None and source_key in source.cells:
@@ -179,6 +180,14 @@ def _written(outcome: Outcome, item: Item) -> str | None:
         if cell is not None:
             return cell.value if cell.value.__class__ is str else _text(cell.value)
     return None
+
+
+def _double(residual: Fraction | None) -> float | None:
+    """A residual for the document; one beyond all doubles is told in words only."""
+    try:
+        return None if residual is None else float(residual)
+    except OverflowError:
+        return None
 
 
 def _text(value: object) -> str:

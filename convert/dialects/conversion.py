@@ -14,7 +14,7 @@ from convert.dialects.plan import Item, Plan, plan
 from convert.dialects.reader import FileReading, Reading, read_tree
 from convert.dialects.table import Table
 from convert.dialects.writer import say
-from convert.errors import Location, OutputError, Problem
+from convert.errors import InputError, Location, OutputError, Problem
 from convert.model.profile import Layout as KeptText
 from convert.model.profile import Profile, equal_values
 from convert.model.value import Value
@@ -176,9 +176,11 @@ def compose(one: Plan, table: Table, links: dict[int, str]) -> Tree:
     for item in one.items:
         scope = item.scopes[0] if len(item.scopes) == 1 else ""
         word = layout.scope_words.get(scope, scope)
-        label = _label(layout.group, item, word, taken) if layout.profile == "group" else ""
+        label, called = "", item.name
+        if layout.profile == "group":
+            label, called = _label(layout.group, item, word, taken)
         root = (*layout.base, label) if label else ()
-        links[id(item)] = one.name if layout.parent.get("by") == "file" else item.name
+        links[id(item)] = one.name if layout.parent.get("by") == "file" else called
         link = links.get(id(item.parent)) if item.parent is not None else None
         current = None
         if link is not None and item.parent is not None and item.parent.said is not None:
@@ -190,7 +192,7 @@ def compose(one: Plan, table: Table, links: dict[int, str]) -> Tree:
             for what, place, value in (
                 ("mark", layout.mark, layout.mark.get("value", "")),
                 ("scope", layout.scope, word),
-                ("name", layout.name, item.name),
+                ("name", layout.name, called),
                 ("parent", layout.parent, link or ""),
             )
             if place and value
@@ -223,15 +225,16 @@ def _defaults(table: Table, item: Item) -> dict[str, Value]:
     return found
 
 
-def _label(pattern: str, item: Item, word: str, taken: set[str]) -> str:
-    """The name of a profile's group; a second one of the same name gets a number."""
-    label = (pattern or "{name}").replace("{scope}", word).replace("{name}", item.name)
-    number = 2
-    while label in taken:
-        label = (pattern or "{name}").replace("{scope}", word).replace("{name}", f"{item.name} {number}")
+def _label(pattern: str, item: Item, word: str, taken: set[str]) -> tuple[str, str]:
+    """Label of a profile's group and name of the profile in it; a second one of the same label gets a number."""
+    shape = (pattern or "{name}").replace("{scope}", word)
+    name, number = item.name, 2
+    while shape.replace("{name}", name) in taken:
+        name = f"{item.name} {number}"
         number += 1
+    label = shape.replace("{name}", name)
     taken.add(label)
-    return label
+    return label, name
 
 
 def _document(one: Plan, table: Table) -> Tree:
@@ -249,6 +252,10 @@ def _document(one: Plan, table: Table) -> Tree:
     )
     item.said = say(table, item.scopes, item.values, item.context, {})
     text = codec.dumps(codec.profile_to_json(profile)) + "\n"
+    try:
+        codec.loads(text, one.name)
+    except InputError as error:
+        raise OutputError(f"the document could not be read again: {error.says}", error.where, error.hint) from None
     return parse(Source.from_bytes(text.encode(), one.name), table)
 
 

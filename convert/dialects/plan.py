@@ -10,15 +10,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
+from math import prod
 
 from convert.dialects.inherit import Origins, around
 from convert.dialects.reader import FileReading, Reading
 from convert.dialects.table import SCOPES, Table
 from convert.dialects.writer import Said
+from convert.errors import UsageError
 from convert.model.profile import Layout as KeptText
 from convert.model.profile import Profile, equal_values
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
+
+MOST_SETUPS = 2000
+"""A workshop of four machines has some hundreds; thousands are a slip, and each is a file."""
+_FEWER = "convert fewer files at once, or pick profiles with --profile"
 
 
 @dataclass(slots=True)
@@ -123,6 +129,10 @@ def _setups(profiles: list[Profile]) -> list[Item]:
         [p for p in profiles if scope in p.scopes and len(p.scopes) < len(SCOPES)] for scope in SCOPES
     ]
     items = [Item(p.name, p.scopes, dict(p.settings), [p], p.settings) for p in whole]
+    number = prod(len(part) or 1 for part in parts)
+    if number > MOST_SETUPS:
+        each = " x ".join(str(len(part)) for part in parts if part)
+        raise UsageError(f"{each} profiles make {number} setups, and {MOST_SETUPS} are the most", None, _FEWER)
     for combination in product(*[part or [None] for part in parts]):
         chosen: list[Profile] = []
         for profile in combination:

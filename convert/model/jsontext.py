@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from convert.errors import InputError, Location, OutputError
-from convert.model.numbers import parse_number, spell
+from convert.model.numbers import MAX_LENGTH, parse_number, spell
 
 WIDTH = 110  # a list, or an object of plain values, that fits stands on one line
 
@@ -49,7 +49,7 @@ def exact(value: object) -> Fraction | None:
     (Fraction(1, 10), None, None, None)
     """
     if isinstance(value, Digits):
-        return parse_number(value.text)
+        return parse_number(value.text, most=MAX_LENGTH)
     if isinstance(value, float):
         return parse_number(repr(float(value))) if value - value == 0 else None
     if isinstance(value, Fraction):
@@ -70,10 +70,10 @@ def loads(text: str, path: str = "<input>") -> Any:
         return found
 
     def whole(digits: str) -> int:
-        return int(parse_number(digits))
+        return int(parse_number(digits, most=MAX_LENGTH))
 
     def decimal(digits: str) -> float:
-        parse_number(digits)
+        parse_number(digits, most=MAX_LENGTH)
         return Digits(digits)
 
     def constant(name: str) -> Any:

@@ -23,6 +23,9 @@ from convert.units import Unit, codes, convert, spellings, unit
 # Longest text of a number and largest exponent: beyond every double, small enough that exact arithmetic stays quick.
 MAX_LENGTH = 400
 MAX_EXPONENT = 400
+# Numbers are below 1e330 and not below 1e-330, which holds every double. In whatever unit one is written again, it is
+# shorter than MAX_LENGTH; the canonical document takes all of that, so what was written there can be read.
+MAX_POWER = 330
 
 # A value this close (times 1e-17, relative) to a decimal of so many significant digits is taken to be that decimal.
 # Each writing of 17 digits is off by up to 5, and one that settled wrongly by up to 10. Beside a decimal of 12 digits
@@ -36,8 +39,8 @@ _quantities: dict[tuple[str, str, str], tuple[Fraction, Unit]] = {}
 Parts = tuple[str, str, str, str, str, str]  # sign, whole, point, decimals, exponent letter, exponent
 
 
-def parse_number(text: str, mark: str = ".") -> Fraction:
-    """The exact value of a number's text; `mark` is the decimal mark, "." or ",".
+def parse_number(text: str, mark: str = ".", most: int = MAX_POWER) -> Fraction:
+    """The exact value of a number's text; `mark` is the decimal mark, "." or ",", 10**`most` the bound of its size.
 
     Raises InputError for anything outside the grammar and names the readings of an ambiguous spelling.
 
@@ -47,7 +50,8 @@ def parse_number(text: str, mark: str = ".") -> Fraction:
     Traceback (most recent call last):
     convert.errors.InputError: 1,000 reads as 1000 (digit groups) or as 1.000 (decimal comma); write 1000 or 1.000
     """
-    if mark == ".":
+    common = mark == "." and most == MAX_POWER
+    if common:
         known = _numbers.get(text)
         if known is not None:
             return known
@@ -56,8 +60,8 @@ def parse_number(text: str, mark: str = ".") -> Fraction:
     parts = _split(text, mark)
     if parts is None:
         raise _refusal(text, mark)
-    value = _value(parts)
-    if mark == ".":
+    value = _value(parts, most)
+    if common:
         if len(_numbers) >= _MEMO_SIZE:
             _numbers.clear()
         _numbers[text] = value
@@ -93,13 +97,17 @@ def _digits(text: str) -> bool:
     return text.isdigit() and text.isascii()
 
 
-def _value(parts: Parts) -> Fraction:
+def _value(parts: Parts, most: int) -> Fraction:
     sign, whole, _, decimals, _, exponent = parts
     digits = int(whole + decimals)
     power = int(exponent or 0)
     if abs(power) > MAX_EXPONENT:
         raise InputError(f"an exponent of {power}", None, f"{MAX_EXPONENT} is the most")
     power -= len(decimals)
+    before_point = len((whole + decimals).lstrip("0")) + power
+    if digits and not -most < before_point <= most:
+        size = "large" if before_point > 0 else "small"
+        raise InputError(f"a number as {size} as that", None, f"1e{most} and 1e-{most} are the bounds")
     if sign == "-":
         digits = -digits
     return _fraction(digits, power)

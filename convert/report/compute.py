@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from textwrap import wrap
 from typing import Any
 
@@ -47,25 +48,32 @@ def _number(one: Input, text: str) -> float:
     number, found = split_quantity(text)
     try:
         if one.unit == "1" and not found:
-            return float(parse_number(number))
+            return _double(parse_number(number))
         if not found:
             name = "a unit" if not number else f"its unit, {one.name}={number}{one.unit}"
             raise UsageError(
                 f"{one.name} needs {name}", hint=f"it is {one.meaning}, in {one.unit} or any unit of that kind"
             )
         if found == one.unit:
-            return float(parse_number(number))
+            return _double(parse_number(number))
         error: InputError | None = None
         for kind in _kinds(one.unit):
             try:
                 value, given = parse_quantity(text, kind)
-                return float(convert(value, given, unit(one.unit, kind)))
+                return _double(convert(value, given, unit(one.unit, kind)))
             except InputError as wrong:
                 error = error or wrong
     except InputError as wrong:
         error = wrong
     says = error.says if error else f"{found} is no unit for it"
     raise UsageError(f"{one.name}: {says}", hint=f"it is {one.meaning}, in {one.unit} or any unit of that kind")
+
+
+def _double(value: Fraction) -> float:
+    try:
+        return float(value)
+    except OverflowError:
+        raise InputError("the number is too large to compute with") from None
 
 
 def _kinds(code: str) -> list[str]:

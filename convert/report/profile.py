@@ -95,6 +95,8 @@ def place(origin: Origin | None, path: str) -> str:
         return ""
     if origin.how == "default":
         return visible(f"assumed by {origin.source}")
+    if origin.how == "derived" and origin.line is None:
+        return visible(f"derived from {origin.source}")
     folder = path[: path.rfind("/") + 1]
     file = origin.file.removeprefix(folder)
     spot = file if origin.line is None else f"{file}:{origin.line}"
