@@ -7,6 +7,7 @@ the README ("How to write a table") and judged by schemas/table.schema.json.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -211,6 +212,8 @@ class _Builder:
             made = Layout(**layout)
         except TypeError as error:
             raise TableError(f"[layout] has an unknown word: {error}", ("layout",)) from None
+        if made.profile == "group" and made.group and "{name}" not in made.group:
+            raise TableError("[layout] group has no {name}", ("layout", "group"), "profiles are told apart by it")
         rows = document["rows"]
         lenses = self.schema_rows(rows) if isinstance(rows, str) else self.rows(rows)
         return Table(
@@ -280,8 +283,9 @@ class _Builder:
                 if isinstance(to, str) and (isinstance(spec, str) or not ("when" in spec or "axis" in spec)):
                     found.append((key, to))
         last = [key.rsplit("/", 1)[-1] for key, _ in found]
+        often = Counter(last)
         for (key, to), short in zip(found, last, strict=True):
-            name = short if last.count(short) == 1 else key
+            name = short if often[short] == 1 else key
             self.names.setdefault(name, to)
             self.keys.setdefault(to, name)
 
