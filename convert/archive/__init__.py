@@ -1,0 +1,1 @@
+"""Whole archives: one catalogue of everything in them, queries over it, and who descends from whom."""

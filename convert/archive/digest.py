@@ -1,0 +1,216 @@
+"""The work on one file, as one pure function: bytes, path and name tables in; a plain result out.
+
+It may run in this process, in a pool or on another machine: what it gives is made of tuples, texts and numbers alone.
+"""
+
+from __future__ import annotations
+
+from hashlib import sha256
+from typing import NamedTuple
+
+from convert.archive.meaning import LABELS, Cell, Meaning, encode, label_cell, storable, understand
+from convert.dialects.detect import CLOSE as RIVAL
+from convert.dialects.detect import HINT, LEAST_KEYS, LEAST_SHARE, Match, Unknown, detect, match, parse
+from convert.dialects.inherit import Family, Origins, resolve
+from convert.dialects.reader import Reading, location, read_tree
+from convert.dialects.registry import Registry
+from convert.dialects.table import Table
+from convert.errors import BeadwiseError
+from convert.model.setting import SCOPES
+from convert.model.value import Value
+from convert.text.registry import sniff
+from convert.text.source import Source
+
+READ, REFUSED, SKIPPED = "read", "refused", "skipped"
+
+
+class Portrait(NamedTuple):
+    """One profile of a file.
+
+    `name` is None where the file's own name is the profile's. `own` is the text of what the profile says itself, for
+    those with parents. `added` are settings of the meaning that the profile does not say itself (defaults, derived).
+    `parents` are (name, line, column). `outside` tells that a parent has to be looked for in other files; then there
+    is no meaning yet.
+    """
+
+    name: str | None
+    scopes: int
+    meaning: Meaning | None
+    labels: tuple[Cell, ...]
+    own: str | None
+    added: tuple[str, ...]
+    parents: tuple[tuple[str, int, int], ...]
+    broken: tuple[str, ...]
+    line: int
+    outside: bool
+
+
+class Digest(NamedTuple):
+    """What became of one file: its hash, read or refused or skipped and why, its dialect and its profiles."""
+
+    sha: bytes
+    status: str
+    why: str
+    dialect: str
+    portraits: tuple[Portrait, ...] = ()
+
+
+class Tables:
+    """The name tables, with what helps to recognise a file quickly."""
+
+    def __init__(self, given: tuple[str, ...] = ()) -> None:
+        self.registry = Registry(given)
+        tables = [self.registry.table(name) for name in self.registry.names()]
+        self.suffixes = sorted(((suffix(table), table) for table in tables), key=lambda one: -len(one[0]))
+        self.overlap = {
+            table.dialect: max(
+                (
+                    len(_keys(table) & _keys(other))
+                    for other in tables
+                    if other is not table and other.syntax == table.syntax
+                ),
+                default=0,
+            )
+            for table in tables
+        }
+        self.marks = {
+            table.dialect: any(
+                other.layout.mark for other in tables if other is not table and other.syntax == table.syntax
+            )
+            for table in tables
+        }
+
+    def by_suffix(self, path: str) -> Table | None:
+        """The table whose files are called so."""
+        name = path.lower()
+        return next((table for end, table in self.suffixes if end and name.endswith(end)), None)
+
+
+def suffix(table: Table) -> str:
+    """What the names of a dialect's files end in, where that says more than ".json" does.
+
+    A pattern such as "{name}.quern.ini" gives ".quern.ini".
+    """
+    end = table.file.replace("{scope}", "{name}").rpartition("{name}")[2].lower()
+    return end if end not in (".ini", ".json", ".xml", ".csv", ".toml", ".txt", ".gcode") else ""
+
+
+def _keys(table: Table) -> set[str]:
+    return set(table.all_keys) | set(table.layout.bookkeeping())
+
+
+def recognise(source: Source, tables: Tables) -> Match | Unknown:
+    """What `detect` finds, sooner where the file's name tells: then no other table is tried if none could come close.
+
+    A rival knows at most the keys that the two tables share and those that the table does not know.
+    """
+    table = tables.by_suffix(source.path)
+    if table is not None and not tables.marks[table.dialect] and sniff(source)[:1] == [table.syntax]:
+        try:
+            found = match(parse(source, table), table)
+        except BeadwiseError:
+            return detect(source, tables.registry)
+        most = tables.overlap[table.dialect] + found.keys - found.known
+        fits = found.marked or (found.known >= LEAST_KEYS and found.share >= LEAST_SHARE)
+        if fits and most < RIVAL * found.known:
+            return found
+    return detect(source, tables.registry)
+
+
+def digest(data: bytes, path: str, tables: Tables, sha: bytes | None = None) -> Digest:
+    """Read one file. Whatever is wrong with it becomes a reason, never an error."""
+    sha = sha or sha256(data).digest()
+    try:
+        source = Source.from_bytes(data, path)
+        found = recognise(source, tables)
+        if isinstance(found, Unknown):
+            return Digest(sha, REFUSED, storable(f"{found.says()}; {HINT}"), "")
+        file = read_tree(found.tree, found.table)
+        if not file.readings:
+            return Digest(sha, REFUSED, "has no profile in it", found.table.dialect)
+        family = Family()
+        family.add(file)
+        resolve(family)
+        failed = next((r.error for r in file.readings if r.error is not None and not r.parents), None)
+        if failed is not None:
+            raise failed
+        return Digest(sha, READ, "", found.table.dialect, tuple(portray(reading) for reading in file.readings))
+    except BeadwiseError as error:
+        return Digest(sha, *_judge(error, path, tables), "")
+
+
+def _judge(error: BeadwiseError, path: str, tables: Tables) -> tuple[str, str]:
+    """A file that no syntax can read is no settings file, unless its name says that it is one."""
+    why = reason(error)
+    general = error.where is None or error.where.line is None
+    if general and error.says.startswith(("holds", "is empty")) and tables.by_suffix(path) is None:
+        return SKIPPED, f"no settings file: {why}"
+    return REFUSED, why
+
+
+def reason(error: BeadwiseError) -> str:
+    """An error without the file's path: line and column, what is wrong, what to do."""
+    where = error.where
+    place = ""
+    if where is not None and where.line is not None:
+        place = f"line {where.line}: " if where.column is None else f"line {where.line}, column {where.column}: "
+    return storable(f"{place}{error.says}" + (f"; {error.hint}" if error.hint else ""))
+
+
+def portray(reading: Reading) -> Portrait:
+    """A reading as plain data."""
+    profile = reading.profile
+    meaning: Meaning | None = None
+    labels: dict[str, Value] = {}
+    added: tuple[str, ...] = ()
+    if profile is not None:
+        meaning, labels = understand(profile.settings)
+        if isinstance(profile.origins, Origins) and (profile.origins.defaults or profile.origins.derived):
+            added = (*profile.origins.defaults, *profile.origins.derived)
+    broken = tuple(sorted({name for one in reading.records if one.role == "invalid" for name in one.settings}))
+    return Portrait(
+        storable(reading.name) if _is_named(reading) else None,
+        bits(reading.scopes),
+        meaning,
+        tuple(label_cell(labels.get(name)) for name in LABELS),
+        encode(reading.own) if reading.parents or labels else None,
+        added,
+        tuple((storable(name), *_place(reading, index)) for name, index in reading.parents),
+        broken,
+        reading.file.tree.source.place(reading.start)[0] if reading.start else 1,
+        reading.error is not None,
+    )
+
+
+def _is_named(reading: Reading) -> bool:
+    """Whether the file says the profile's name; else the name is the file's own, and a copy may have another."""
+    layout, rows = reading.table.layout, reading.file.tree.rows
+    key = layout.name.get("key")
+    return layout.profile == "group" or any(
+        one.role == "book" and one.key == key and rows[one.entry][2] for one in reading.records
+    )
+
+
+def _place(reading: Reading, index: int) -> tuple[int, int]:
+    where = location(reading, index) if index >= 0 else reading.file.tree.source.location(reading.start)
+    return where.line or 1, where.column or 1
+
+
+def bits(scopes: tuple[str, ...]) -> int:
+    """Scopes as bits, in the order of SCOPES.
+
+    >>> bits(("machine", "process"))
+    5
+    """
+    return sum(1 << at for at, scope in enumerate(SCOPES) if scope in scopes)
+
+
+def scopes_of(number: int) -> tuple[str, ...]:
+    """The scopes of such bits."""
+    return tuple(scope for at, scope in enumerate(SCOPES) if number >> at & 1)
+
+
+def stem(path: str) -> str:
+    """The name of a profile that only its file names, as the reader makes it."""
+    name = path.replace("\\", "/").rsplit("/", 1)[-1]
+    return (name.partition(".")[0] if not name.startswith(".") else name) or name

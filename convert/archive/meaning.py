@@ -1,0 +1,198 @@
+"""What a profile means, in the forms the catalogue keeps: an exact text, its hash, and a row of columns to query.
+
+The text is JSON with ids sorted: a whole number as itself, another one as "3/10", a percent of a setting as
+{"percent", "of"}, a state as {"state"}, a list as a list. Numbers are settled first, so that one value in two spellings
+is one text. Names and notes (`LABELS`) are no part of a meaning; they stay with the profile.
+
+>>> from convert.model.value import Share
+>>> one, _ = understand({"layer.height": Fraction(3, 10), "speed.travel": Fraction(150)})
+>>> one.body
+'{"layer.height":"3/10","speed.travel":150}'
+>>> decode(one.body)["layer.height"]
+Fraction(3, 10)
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from fractions import Fraction
+from functools import cache
+from hashlib import sha256
+from typing import Any, NamedTuple
+
+from convert.errors import BeadwiseError
+from convert.model.numbers import settle
+from convert.model.resolve import resolve
+from convert.model.setting import SCOPES, SETTINGS
+from convert.model.value import Share, State, Value
+
+LABELS = ("machine.name", "feedstock.name", "feedstock.maker", "feedstock.colour", "process.name")
+"""Settings that name things; changing one prints the same."""
+LIST = "\x1f"
+"""A query column that starts with this holds a JSON list, one value a tool."""
+UNRESOLVED = "\x1f[]"
+"""A percent of something that is not known: present, and equal to nothing."""
+_MOST_MEMO = 100_000
+
+Cell = int | float | str | None
+
+
+class Meaning(NamedTuple):
+    """`row` has the columns of `columns()`; `scopes` is a set of bits in the order of SCOPES."""
+
+    digest: bytes
+    body: str
+    scopes: int
+    size: int
+    row: tuple[Cell, ...]
+
+
+@cache
+def columns() -> tuple[str, ...]:
+    """The settings with a query column, long texts last, so that a scan of numbers does not read over them."""
+    names = [name for name in SETTINGS if name not in LABELS]
+    return tuple(sorted(names, key=lambda name: SETTINGS[name].kind in ("code", "outline")))
+
+
+@cache
+def _places() -> dict[str, tuple[int, int]]:
+    """Setting -> its column, and the bit of its scope."""
+    return {name: (at, 1 << SCOPES.index(SETTINGS[name].scope)) for at, name in enumerate(columns())}
+
+
+_memo: dict[tuple[int, int], tuple[int | str, int | float]] = {}
+
+
+def _number(value: Fraction) -> tuple[int | str, int | float]:
+    """A number as the text keeps it, and as a column does."""
+    key = (value.numerator, value.denominator)
+    found = _memo.get(key)
+    if found is None:
+        settled = settle(value)
+        top, bottom = settled.numerator, settled.denominator
+        if bottom == 1 and abs(top) < 1 << 53:
+            found = top, top
+        else:
+            found = (top if bottom == 1 else f"{top}/{bottom}"), _float(settled)
+        if len(_memo) >= _MOST_MEMO:
+            _memo.clear()
+        _memo[key] = found
+    return found
+
+
+def _float(value: Fraction) -> float:
+    try:
+        return float(value)
+    except OverflowError:
+        return 1.7e308 if value > 0 else -1.7e308
+
+
+def understand(settings: Mapping[str, Value]) -> tuple[Meaning, dict[str, Value]]:
+    """The meaning of a profile's settings, and its labels."""
+    places = _places()
+    row: list[Cell] = [None] * len(places)
+    plain: dict[str, Any] = {}
+    labels: dict[str, Value] = {}
+    scopes = 0
+    for name, value in settings.items():
+        place = places.get(name)
+        if place is None:
+            labels[name] = value
+            continue
+        scopes |= place[1]
+        if value.__class__ is Fraction:
+            plain[name], row[place[0]] = _number(value)
+        else:
+            plain[name] = to_plain(value)
+            row[place[0]] = _cell(settings, name, value)
+    body = json.dumps(plain, sort_keys=True, separators=(",", ":"))
+    return Meaning(sha256(body.encode()).digest()[:16], body, scopes, len(plain), tuple(row)), labels
+
+
+def to_plain(value: Value) -> Any:
+    """A value as JSON keeps it."""
+    if isinstance(value, Fraction):
+        return _number(value)[0]
+    if isinstance(value, Share):
+        return {"percent": _number(value.percent)[0], "of": value.of}
+    if isinstance(value, State):
+        return {"state": value.word}
+    if isinstance(value, tuple):
+        return [to_plain(item) for item in value]
+    return value
+
+
+def _cell(settings: Mapping[str, Value], name: str, value: Value) -> Cell:
+    """The query column of a value: relations are followed."""
+    if value.__class__ is not bool and value.__class__ is not str and SETTINGS[name].kind != "outline":
+        try:
+            found = resolve(settings, name)
+        except BeadwiseError:
+            found = None
+        if found is None:
+            return UNRESOLVED
+        value = found
+    if isinstance(value, tuple):
+        if SETTINGS[name].kind == "outline":
+            return json.dumps(to_plain(value), separators=(",", ":"))
+        return LIST + json.dumps([_single(item) for item in value], separators=(",", ":"))
+    return _single(value)
+
+
+def _single(value: Value) -> Cell:
+    if isinstance(value, Fraction):
+        return _number(value)[1]
+    if isinstance(value, bool):
+        return int(value)
+    if isinstance(value, State):
+        return value.word
+    return storable(value) if isinstance(value, str) else UNRESOLVED
+
+
+def label_cell(value: Value | None) -> Cell:
+    """The column of a label."""
+    if value is None:
+        return None
+    if isinstance(value, tuple):
+        return LIST + json.dumps([_single(item) for item in value])
+    return _single(value)
+
+
+def storable(text: str) -> str:
+    """A text that a database can hold: half characters become escapes."""
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return text.encode("utf-8", "backslashreplace").decode()
+    return text
+
+
+def encode(settings: Mapping[str, Value]) -> str:
+    """Settings as the exact text, labels included."""
+    return json.dumps(
+        {name: to_plain(value) for name, value in settings.items()}, sort_keys=True, separators=(",", ":")
+    )
+
+
+def decode(body: str) -> dict[str, Value]:
+    """The settings of a text."""
+    rows = SETTINGS.rows()
+    made: dict[str, Value] = {}
+    for name, value in json.loads(body).items():
+        setting = rows.get(name)
+        if setting is not None:  # a setting of another version is not known here
+            made[name] = _value(value, setting.is_number or setting.kind == "outline")
+    return made
+
+
+def _value(value: Any, number: bool) -> Value:
+    if isinstance(value, bool):
+        return value
+    if isinstance(value, int):
+        return Fraction(value)
+    if isinstance(value, str):
+        return Fraction(value) if number else value
+    if isinstance(value, dict):
+        return State(value["state"]) if "state" in value else Share(Fraction(value["percent"]), value["of"])
+    return tuple(_value(item, number) for item in value)

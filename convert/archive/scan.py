@@ -1,0 +1,161 @@
+"""Compares the archive with the catalogue: what is new, changed or gone. Only sizes and times are looked at here.
+
+A file whose time is so near to the look that a later change could leave the same time behind ("racy") is remembered
+without its time, and read again the next time; its hash then tells whether it changed.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from convert.archive import zips
+from convert.archive.catalogue import Catalogue
+from convert.archive.digest import Digest
+from convert.archive.recorder import Recorder
+from convert.archive.walk import REFUSED, Folder, Found, join, walk
+from convert.archive.work import Task
+from convert.errors import InputError
+
+RACY = 2_000_000_000
+"""Nanoseconds: the coarsest clock of a file system in use (FAT) ticks every two seconds."""
+NO_TIME = -1
+BATCH_FILES = 48
+BATCH_BYTES = 4 << 20
+
+
+class Item(NamedTuple):
+    """One thing to be written: a file to read (`task`), a file not read (`digest`), files gone, a zip done."""
+
+    folder: int
+    name: str = ""
+    size: int = 0
+    mtime: int = 0
+    made: int = 0
+    task: Task | None = None
+    digest: Digest | None = None
+    gone: tuple[int, ...] = ()
+    done: bool = False
+
+
+@dataclass(slots=True)
+class Scan:
+    """One look over the archive."""
+
+    catalogue: Catalogue
+    root: str
+    looked: int = 0
+    unchanged: int = 0
+    seen: set[int] = field(default_factory=set)
+
+    def batches(self) -> Iterator[list[Item]]:
+        """What there is to do, in pieces."""
+        batch: list[Item] = []
+        files = size = 0
+        for item in self._items():
+            batch.append(item)
+            files += 1
+            size += item.size if item.task else 0
+            if files >= BATCH_FILES or size >= BATCH_BYTES:
+                yield batch
+                batch, files, size = [], 0, 0
+        if batch:
+            yield batch
+
+    def _items(self) -> Iterator[Item]:
+        for folder in walk(self.root):
+            now = time.time_ns()
+            number, known = self._known(folder.path, bool(folder.files))
+            for file in folder.files:
+                row = known.get(file.name)
+                if (
+                    row is not None
+                    and row[1] == file.size
+                    and row[2] == file.mtime
+                    and (not file.status or row[4] == file.why)
+                ):
+                    del known[file.name]
+                    self.looked += 1
+                    self.unchanged += 1
+                    continue
+                if file.is_zip:
+                    yield from self._zip(folder, file, number, known, now)
+                    continue
+                known.pop(file.name, None)
+                self.looked += 1
+                yield _item(number, folder.path, file, row[3] if row else b"", "", now)
+            if known:
+                yield Item(number, gone=tuple(row[0] for row in known.values()))
+
+    def _known(self, path: str, needed: bool) -> tuple[int, dict[str, tuple]]:
+        """The id of a folder and what the catalogue knows in it."""
+        row = self.catalogue.one("SELECT id FROM folders WHERE path = ?", path)
+        if row is None:
+            if not needed:
+                return 0, {}
+            with self.catalogue.atomic() as db:
+                number = db.execute("INSERT INTO folders (path) VALUES (?)", (path,)).lastrowid
+            assert number is not None
+            self.seen.add(number)
+            return number, {}
+        self.seen.add(row[0])
+        rows = self.catalogue.rows("SELECT name, id, size, mtime, sha, why FROM files WHERE folder = ?", row[0])
+        return row[0], {found[0]: found[1:] for found in rows}
+
+    def _zip(self, folder: Folder, file: Found, number: int, known: dict[str, tuple], now: int) -> Iterator[Item]:
+        path = join(folder.path, file.name) + "!"
+        row = self.catalogue.one("SELECT id, size, mtime FROM folders WHERE path = ?", path)
+        if row is not None and row[1] == file.size and row[2] == file.mtime:
+            self.seen.add(row[0])
+            inside: int = self.catalogue.one("SELECT count(*) FROM files WHERE folder = ?", row[0])[0]
+            self.looked += inside
+            self.unchanged += inside
+            return
+        try:
+            found = zips.members(file.real)
+        except InputError as error:
+            known.pop(file.name, None)
+            self.looked += 1
+            yield _item(number, folder.path, file._replace(status=REFUSED, why=error.says), b"", "", now)
+            return
+        zipped, before = self._known(path, True)
+        with self.catalogue.atomic() as db:
+            db.execute("UPDATE folders SET size = ?, mtime = ? WHERE id = ?", (file.size, NO_TIME, zipped))
+        for member in found:
+            known_member = before.pop(member.name, None)
+            self.looked += 1
+            yield _item(zipped, path, member, known_member[3] if known_member else b"", file.real, 0)
+        if before:
+            yield Item(zipped, gone=tuple(row[0] for row in before.values()))
+        yield Item(zipped, size=file.size, mtime=_time(file.mtime, now), done=True)
+
+    def forget(self, recorder: Recorder) -> bool:
+        """Drop the folders that were not met; whether there were any."""
+        with self.catalogue.atomic() as db:
+            gone = [row[0] for row in db.execute("SELECT id FROM folders") if row[0] not in self.seen]
+            for folder in gone:
+                recorder.drop_folder(folder)
+            if gone:
+                touched(self.catalogue)
+        return bool(gone)
+
+
+def touched(catalogue: Catalogue) -> None:
+    """Remember that parents have to be looked up anew. To be called inside `atomic`."""
+    catalogue.set_fact("dirty", "1")
+    catalogue.db.execute("DELETE FROM facts WHERE name = 'summary'")
+
+
+def _item(number: int, folder: str, file: Found, known: bytes, zip_path: str, now: int) -> Item:
+    mtime = _time(file.mtime, now)
+    if file.status:
+        return Item(number, file.name, file.size, mtime, file.mtime, digest=Digest(b"", file.status, file.why, ""))
+    path = f"{folder}/{file.name}" if folder else file.name
+    return Item(number, file.name, file.size, mtime, file.mtime, task=Task(path, file.real, zip_path, known or b""))
+
+
+def _time(mtime: int, now: int) -> int:
+    """The time to remember; none where it is racy."""
+    return NO_TIME if now and now - mtime < RACY else mtime

@@ -1,0 +1,131 @@
+"""What a worker does with a batch of files: read the bytes, digest them, give back plain results."""
+
+from __future__ import annotations
+
+from hashlib import sha256
+from typing import NamedTuple
+
+from convert.archive.digest import REFUSED, SKIPPED, Digest, Tables, digest
+from convert.archive.zips import Zip
+from convert.errors import BeadwiseError
+from convert.files import read_bytes
+from convert.text.limits import LIMITS
+
+MOST_REMEMBERED = 2000
+"""Digests a worker keeps: archives are full of copies."""
+
+
+class Task(NamedTuple):
+    """One file to read: its path with "/" behind the "!" of a zip, where its bytes are, and the hash known from before.
+
+    `zip` is the real path of the zip that holds it; `real` is then its place there.
+    """
+
+    path: str
+    real: str
+    zip: str
+    known: bytes
+
+
+class Same(NamedTuple):
+    """The file holds what it held before."""
+
+    sha: bytes
+
+
+Outcome = Digest | Same
+
+MOST_SENT = 200_000
+"""Hashes of meanings a worker keeps."""
+
+_tables: Tables | None = None
+_remembered: dict[tuple[bytes, str], Digest] = {}
+_sent: set[bytes] = set()
+
+
+def prepare(given: tuple[str, ...]) -> None:
+    """Load the name tables, once a worker."""
+    global _tables
+    _tables = Tables(given)
+    _remembered.clear()
+    _sent.clear()
+
+
+def digest_batch(tasks: list[Task]) -> list[Outcome]:
+    """The outcomes of some files, in order."""
+    outcomes: list[Outcome] = []
+    opened: tuple[str, Zip | None] = ("", None)
+    try:
+        for task in tasks:
+            try:
+                if task.zip:
+                    if opened[0] != task.zip or opened[1] is None:
+                        if opened[1] is not None:
+                            opened[1].close()
+                        opened = ("", None)
+                        opened = (task.zip, Zip(task.zip))
+                    assert opened[1] is not None
+                    data = opened[1].read(int(task.real))
+                else:
+                    data = read_bytes(task.real, LIMITS["size"].most)
+                outcomes.append(digest_one(data, task.path, task.known))
+            except BeadwiseError as error:
+                outcomes.append(_unreadable(task, error))
+    finally:
+        if opened[1] is not None:
+            opened[1].close()
+    return outcomes
+
+
+def _unreadable(task: Task, error: BeadwiseError) -> Digest:
+    """A file that gives no bytes; one too large that is no text is none of ours."""
+    assert _tables is not None
+    if "more than the limit" in error.says and not task.zip and _tables.by_suffix(task.path) is None:
+        try:
+            with open(task.real, "rb") as file:
+                head = file.read(4096)
+        except OSError:
+            head = b""
+        if b"\0" in head and not head.startswith((b"\xff\xfe", b"\xfe\xff")):
+            return Digest(b"", SKIPPED, "no settings file: large, and no text", "")
+    return Digest(b"", REFUSED, error.says, "")
+
+
+def digest_one(data: bytes, path: str, known: bytes = b"") -> Outcome:
+    """The outcome for one file's bytes; the same bytes are not read twice."""
+    assert _tables is not None
+    sha = sha256(data).digest()
+    if sha == known:
+        return Same(sha)
+    table = _tables.by_suffix(path)  # all that a digest takes from the file's name
+    key = (sha, table.dialect if table else "")
+    found = _remembered.get(key)
+    if found is None:
+        found = _lightened(digest(data, path, _tables, sha))
+        if len(_remembered) >= MOST_REMEMBERED:
+            _remembered.clear()
+        _remembered[key] = _without_texts(found)
+    return found
+
+
+def _lightened(found: Digest) -> Digest:
+    """Without the texts of meanings that this worker has sent before; the catalogue has them by then."""
+    known = {p.meaning.digest for p in found.portraits if p.meaning is not None and p.meaning.digest in _sent}
+    if len(_sent) > MOST_SENT:
+        _sent.clear()
+    _sent.update(p.meaning.digest for p in found.portraits if p.meaning is not None)
+    return _without_texts(found, known)
+
+
+def _without_texts(found: Digest, known: set[bytes] | None = None) -> Digest:
+    """Without the texts of these meanings, or of all."""
+    if known is not None and not known:
+        return found
+    return found._replace(
+        portraits=tuple(
+            portrait._replace(meaning=portrait.meaning._replace(body="", row=()))
+            if portrait.meaning is not None and (known is None or portrait.meaning.digest in known)
+            else portrait
+            for portrait in found.portraits
+        )
+    )
