@@ -88,6 +88,12 @@ def mends(repair: tuple[Repair, ...]) -> tuple[Repair, ...]:
     return repair
 
 
+def known(setup: Setup, name: str) -> float | None:
+    """A stated number that is one; None for "unlimited", which is a word."""
+    value = setup.get(name)
+    return value if value is not None and isfinite(value) else None
+
+
 def roots(setup: Setup, *names: str) -> tuple[str, ...]:
     """The settings that numbers come from: each itself or the default it falls back to, then what it is a percent of.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above
+from convert.rules.judged import above, known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import exact, num
@@ -15,7 +15,7 @@ STEPS = ((0.0, "note"),)
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    layers = setup.get("speed.ramp_layers")
+    layers = known(setup, "speed.ramp_layers")
     if not layers:
         return
     if layers > 1 and "speed.first_layer" not in setup.values and setup.has("speed.default"):

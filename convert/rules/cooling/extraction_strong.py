@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
-from convert.rules.judged import above
+from convert.rules.judged import above, known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -15,7 +15,7 @@ STEPS = ((0.0, "note"),)
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    fan, chamber = setup.get("fan.extraction"), setup.get("heat.chamber")
+    fan, chamber = known(setup, "fan.extraction"), known(setup, "heat.chamber")
     if not fan or not chamber or chamber < setup.limit("chamber.warm"):
         return
     most = setup.limit("fan.extraction.warm")

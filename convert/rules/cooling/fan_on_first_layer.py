@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
+from convert.rules.judged import known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -13,10 +14,10 @@ SOURCE = "common practice"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    fan = setup.get("fan.first_layer")
+    fan = known(setup, "fan.first_layer")
     if not fan or setup.text("base.kind") == "raft" or fan <= setup.limit("fan.first.max"):
         return
-    off = setup.get("fan.off_layers")
+    off = known(setup, "fan.off_layers")
     repair = (Repair("fan.first_layer", "0 %"),)
     names: tuple[str, ...] = ("fan.first_layer",)
     if off:

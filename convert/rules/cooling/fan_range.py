@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above
+from convert.rules.judged import above, known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import exact, num
@@ -14,7 +14,7 @@ SOURCE = "derived: a range needs its ends in order"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    least, most = setup.get("fan.min"), setup.get("fan.max")
+    least, most = known(setup, "fan.min"), known(setup, "fan.max")
     if least is None or most is None:
         return
     names = ("fan.min", "fan.max")
@@ -24,7 +24,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     )
     repair = (Repair("fan.min", exact(most, "%")),)
     yield from above("fan-range", names, least, most, "%", ((0.0, "differs"),), says, SOURCE, repair)
-    off, full = setup.get("fan.off_layers"), setup.get("fan.full_range_from")
+    off, full = known(setup, "fan.off_layers"), known(setup, "fan.full_range_from")
     if off and full and full < off:
         says = (
             f"The fan starts at once with its whole range: it is off for {num(off)} layers, and the range is open from "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
+from convert.rules.judged import known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -13,7 +14,7 @@ SOURCE = "common practice: holes come out small on nearly every machine"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    hole, outline = setup.get("size.hole"), setup.get("size.outline")
+    hole, outline = known(setup, "size.hole"), known(setup, "size.outline")
     least = setup.limit("size.offset.seen")
     if hole is None or hole > -least:
         return

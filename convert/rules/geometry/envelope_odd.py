@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from convert.rules.finding import Finding
 from convert.rules.judged import above, below
@@ -18,6 +19,8 @@ def check(setup: Setup) -> Iterator[Finding]:
     if setup.text("machine.kinematics") == "endless-belt":
         return
     sides = {name: setup.number(name) for name in ("envelope.x", "envelope.y", "envelope.z")}
+    if not all(isfinite(side) for side in sides.values()):
+        return
     long = max(sides, key=lambda name: sides[name])
     short = min(sides, key=lambda name: sides[name])
     if not sides[short] > 0:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from convert.rules.finding import Finding, Repair
-from convert.rules.judged import above, below
+from convert.rules.judged import above, below, known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num, up
@@ -25,7 +26,7 @@ def check(setup: Setup) -> Iterator[Finding]:
     )
     repair = (Repair("head.sweep_radius", up(least, 1, "mm")),)
     yield from below("part-by-part-room", ("head.sweep_radius",), reach, least, "mm", SHORT, says, SOURCE, repair)
-    tall = setup.get("envelope.z")
+    tall = known(setup, "envelope.z")
     if tall is not None:
         says = (
             f"The crossbar may strike a finished part: {num(room)} mm of room above the nozzle is more than the build "
@@ -33,8 +34,8 @@ def check(setup: Setup) -> Iterator[Finding]:
         )
         names = ("head.crossbar_room", "envelope.z")
         yield from above("part-by-part-room", names, room, tall, "mm", ((0.0, "differs"),), says, SOURCE)
-    sides = [value for name in ("envelope.x", "envelope.y") if (value := setup.get(name))]
-    if len(sides) == 2 and reach > max(sides) / 2:
+    sides = [value for name in ("envelope.x", "envelope.y") if (value := known(setup, name))]
+    if len(sides) == 2 and isfinite(reach) and reach > max(sides) / 2:
         yield Finding(
             rule="part-by-part-room",
             severity="note",

@@ -7,6 +7,7 @@ from math import hypot, sqrt
 
 from convert.rules.finding import Finding, Repair
 from convert.rules.geometry._plan import box, outline
+from convert.rules.judged import known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -17,7 +18,7 @@ SOURCE = "derived: a circle has one diameter, and zero in its middle (common pra
 def check(setup: Setup) -> Iterator[Finding]:
     shape, origin = setup.text("envelope.shape"), setup.text("envelope.origin")
     ring = outline(setup)
-    x, y = setup.get("envelope.x") or 0.0, setup.get("envelope.y") or 0.0
+    x, y = known(setup, "envelope.x") or 0.0, known(setup, "envelope.y") or 0.0
     beyond = x / 2 * (sqrt(2) - 1)
     if shape == "round":
         if x and y and abs(x - y) > setup.limit("envelope.outline.slack"):

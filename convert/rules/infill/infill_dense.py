@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair, margin_above
+from convert.rules.judged import known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -15,12 +16,25 @@ FILLS = ("lines-alternating", "lines-joined", "lines-one-way", "concentric", "ot
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    density, pattern = setup.get("infill.density"), setup.text("infill.pattern")
+    density, pattern = known(setup, "infill.density"), setup.text("infill.pattern")
     most = 100 * setup.limit("infill.dense")
     if density is None or density < most:
         return
     names = ("infill.density", "infill.pattern")
-    if density >= 100 and pattern and pattern not in FILLS:
+    if density > 100:
+        yield Finding(
+            rule="infill-dense",
+            severity="spoils",
+            settings=names,
+            says=f"Plastic wells up and the nozzle runs into it: {num(density)} % of the inside is to be filled.",
+            value=density,
+            limit=100.0,
+            unit="%",
+            margin=margin_above(density, 100.0),
+            source=SOURCE,
+            repair=(Repair("infill.density", "100 %"), Repair("infill.pattern", "lines-alternating")),
+        )
+    elif density >= 100 and pattern and pattern not in FILLS:
         yield Finding(
             rule="infill-dense",
             severity="differs",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding
+from convert.rules.judged import known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import num
@@ -13,8 +14,8 @@ SOURCE = "common practice: a controller plans corners by one rule or by the othe
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    deviation = setup.get("motion.corner_deviation")
-    jumps = [name for name in setup.values if name.startswith("jump.") and setup.get(name)]
+    deviation = known(setup, "motion.corner_deviation")
+    jumps = [name for name in setup.values if name.startswith("jump.") and known(setup, name)]
     if not deviation or not jumps:
         return
     yield Finding(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from convert.rules.finding import Finding, Repair
 from convert.rules.quantities import width
@@ -17,6 +18,8 @@ def check(setup: Setup) -> Iterator[Finding]:
     if setup.is_on("wall.variable_width") or setup.is_on("order.spiral"):
         return
     bead = width(setup, "outer_wall")
+    if not isfinite(bead):
+        return
     for name, what in (
         ("wall.narrow_features", f"Ribs and letters thinner than {num(bead)} mm are left out"),
         ("wall.slit_fill", f"Slits of less than {num(bead)} mm between walls stay open"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.rules.finding import Finding, Repair
+from convert.rules.judged import known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import listed
@@ -16,13 +17,13 @@ def check(setup: Setup) -> Iterator[Finding]:
     if not setup.is_on("order.spiral"):
         return
     wrong: list[tuple[str, str, str]] = []
-    count = setup.get("wall.count")
+    count = known(setup, "wall.count")
     if count is not None and count != 1:
         wrong.append(("wall.count", f"{count:g} walls", "1"))
     for name, what in (("cover.upper_layers", "a solid top"), ("cover.upper_thickness", "a solid top")):
-        if setup.get(name):
+        if known(setup, name):
             wrong.append((name, what, "0" if name.endswith("layers") else "0 mm"))
-    if setup.get("infill.density"):
+    if known(setup, "infill.density"):
         wrong.append(("infill.density", "infill", "0 %"))
     for name, what in (
         ("support.enabled", "support"),

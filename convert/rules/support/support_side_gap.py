@@ -14,7 +14,7 @@ from convert.rules.words import exact, num, up
 
 SOURCE = "common practice"
 LOW = ((0.0, "note"), (-0.9, "differs"))
-HIGH = ((0.0, "note"),)
+HIGH = ((0.0, "note"), (-2.0, "differs"))
 
 
 def check(setup: Setup) -> Iterator[Finding]:

@@ -34,6 +34,8 @@ def check(setup: Setup) -> Iterator[Finding]:
     if not volume or not height or not count:
         return
     deep, ratio = volume * (count - 1) / (wide * height), setup.limit("purge.tower.ratio")
+    if not deep > 0:
+        return
     says = (
         f"The purge tower takes much of the bed: {num(volume)} mm3 a change in layers of {num(height)} mm makes it "
         f"{num(wide)} x {num(deep)} mm."

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from convert.model.setting import SETTINGS
 from convert.rules.finding import Finding
+from convert.rules.judged import known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import listed
@@ -14,7 +15,7 @@ SOURCE = "derived: one value per tool"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    count = setup.get("tool.count")
+    count = known(setup, "tool.count")
     lengths = {
         name: len(value) for name, value in setup.values.items() if isinstance(value, tuple) and SETTINGS[name].per_tool
     }

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from convert.model.value import Value
 from convert.rules.finding import Finding
+from convert.rules.judged import known
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 
@@ -14,7 +15,7 @@ SOURCE = "derived: two nozzles on one head cannot be at one place"
 
 
 def check(setup: Setup) -> Iterator[Finding]:
-    count = setup.get("tool.count")
+    count = known(setup, "tool.count")
     if count is None or count < 2:
         return
     names = ("tool.offset_x", "tool.offset_y")
