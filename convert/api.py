@@ -22,7 +22,7 @@ from convert.dialects.beads import TWINS
 from convert.dialects.detect import HINT, Match, Unknown, detect, match, parse
 from convert.dialects.inherit import Family, Origins, read_sources, resolve
 from convert.dialects.reader import FileReading, Reading, read_tree
-from convert.dialects.registry import Registry
+from convert.dialects.registry import Head, Registry
 from convert.dialects.table import Table
 from convert.errors import BeadwiseError, InputError, Location, NothingDone, Problem, UsageError
 from convert.model.profile import Profile
@@ -33,6 +33,7 @@ from convert.text.source import Source
 
 if TYPE_CHECKING:
     from convert.dialects.conversion import Conversion, OutputFile
+    from convert.inference.imitate import Imitation
     from convert.inference.lesson import Lesson
     from convert.rules.bundle import Result
 
@@ -141,6 +142,55 @@ class Session:
                 return Conversion()
             raise NothingDone("there is nothing to convert", hint="give files of a known dialect ('beadwise tables')")
         return convert_readings(inputs.family, inputs.readings, table)
+
+    def convert_like(self, inputs: Inputs, samples: Sequence[str], profiles: Sequence[str] = ()) -> Imitation:
+        """Convert what was read into the shape of sample files: their bytes, with the values replaced.
+
+        Samples, and files of `inputs`, of a dialect that no table knows are learned first; only what is clear is used.
+        """
+        from convert.inference.imitate import Imitation, imitate
+
+        if inputs.unknown and not inputs.errors:
+            paths = [one.path for one in inputs.unknown]
+            dialect = self._adopt(paths, "source")
+            known = [found.path for found in inputs.family.files if found.requested]
+            inputs.unknown = []
+            more = self.read(paths, dialect, profiles)
+            inputs.errors += more.errors
+            if known:
+                more = self.read([*known, *paths], None, profiles)
+            inputs.family, inputs.readings = more.family, more.readings
+        family = Family()
+        found: list[FileReading] = []
+        for path in samples:
+            one = self.file(Source.from_bytes(files.read_bytes(path, LIMITS["size"].most), path))
+            if isinstance(one, Unknown):
+                found = []
+                break
+            found.append(one)
+        if not found:
+            dialect = self._adopt(samples, "sample")
+            for path in samples:
+                one = self.file(Source.from_bytes(files.read_bytes(path, LIMITS["size"].most), path), dialect)
+                assert isinstance(one, FileReading)
+                found.append(one)
+        if len({one.table.dialect for one in found}) > 1:
+            raise UsageError("the samples are of several dialects", hint="give samples of one program")
+        read_sources(family, found)
+        made: Imitation = imitate(inputs.family, inputs.readings, found)
+        return made
+
+    def _adopt(self, paths: Sequence[str], word: str) -> str:
+        """Learn a dialect for this session only; the name that it goes by."""
+        stem = os.path.basename(paths[0]).partition(".")[0].lower()
+        name = f"{''.join(c if c.isascii() and c.isalnum() else '-' for c in stem)}-{word}".lstrip("-0123456789")
+        lesson = self.learn(paths, name)
+        if lesson.draft.table is None:
+            hint = "learn it with --ask or --same-as first, and give the table with --table"
+            raise NothingDone("too little could be learned from this sample", Location(paths[0]), hint)
+        self.registry.heads[name] = Head(name, lesson.draft.table.syntax, "", "given")
+        self.registry._loaded[name] = lesson.draft.table
+        return name
 
     def edit(self, inputs: Inputs, values: Mapping[str, Value | None]) -> Conversion:
         """Set settings in the files that were read, each in its own dialect; None takes a setting away.
@@ -275,9 +325,12 @@ def judged(inputs: Inputs) -> list[Profile]:
 def _expand(paths: Sequence[str], errors: list[BeadwiseError]) -> list[str]:
     """Files in the order given; a folder gives its files, hidden ones left out."""
     found: list[str] = []
+    seen: set[str] = set()
     for path in paths:
         if path == "-" or not os.path.isdir(path):
-            found.append(path)
+            if path == "-" or os.path.realpath(path) not in seen:  # a file given twice is one file
+                found.append(path)
+                seen.add(os.path.realpath(path))
             continue
         try:
             names = sorted(name for name in os.listdir(path) if not name.startswith("."))
@@ -287,7 +340,8 @@ def _expand(paths: Sequence[str], errors: list[BeadwiseError]) -> list[str]:
         inside = [os.path.join(path, name) for name in names if os.path.isfile(os.path.join(path, name))]
         if not inside:
             errors.append(InputError("has no files in it", Location(path), "sub-folders are not searched here"))
-        found += inside
+        found += [one for one in inside if os.path.realpath(one) not in seen]
+        seen.update(os.path.realpath(one) for one in inside)
     return found
 
 

@@ -17,11 +17,18 @@ if TYPE_CHECKING:
     from convert.cli.screen import Screen
     from convert.dialects.conversion import Conversion
     from convert.dialects.ledger import Ledger
+    from convert.inference.imitate import Imitation
 
 
 @click.command("convert", short_help="Convert files to another dialect, and account for every key.")
 @click.argument("sources", nargs=-1, required=True, metavar="SRC...")
-@click.option("--to", required=True, metavar="DIALECT", help="The dialect to write; 'beadwise tables' lists them.")
+@click.option("--to", metavar="DIALECT", help="The dialect to write; 'beadwise tables' lists them.")
+@click.option(
+    "--like",
+    multiple=True,
+    metavar="SAMPLE",
+    help="Write into the shape of this file of any program, known or not (repeatable).",
+)
 @options.reading
 @click.option("--out", metavar="PATH", help="File or folder to write; without it, the text goes to standard output.")
 @click.option("--ledger", "ledger_path", metavar="FILE", help="Write what became of every key to this file, as JSON.")
@@ -36,7 +43,8 @@ if TYPE_CHECKING:
 @options.printing
 def command(
     sources: Sequence[str],
-    to: str,
+    to: str | None,
+    like: Sequence[str],
     dialect: str | None,
     profiles: Sequence[str],
     tables: Sequence[str],
@@ -55,6 +63,9 @@ def command(
 
     The files are taken together: where the target holds a whole setup, machine, filament and process files become one.
     Converting to the files' own dialect leaves every byte as it is.
+
+    With --like, the sample's own text is kept and only the values are replaced that the source states. A program that no
+    table describes is learned from its files first, on both sides; what is not clear is left as in the sample.
     """
     if out is not None and out in ("", "-"):
         raise UsageError(
@@ -66,12 +77,21 @@ def command(
         )
     from convert.api import Session
 
+    if (to is None) == (not like):
+        raise UsageError("give either --to or --like", hint="--to names a dialect, --like a file to imitate")
     session = Session(tables)
-    session.registry.table(to)
+    if to is not None:
+        session.registry.table(to)
+    imitation = None
     with screen.working("converting"):
         inputs = session.read(sources, dialect, profiles)
-        screen.fail_inputs(inputs)
-        conversion = session.convert(inputs, to)
+        if to is not None:
+            screen.fail_inputs(inputs)
+            conversion = session.convert(inputs, to)
+        else:
+            imitation = session.convert_like(inputs, like, profiles)
+            conversion = imitation.conversion
+            screen.fail_inputs(inputs)
     for problem in conversion.problems:
         screen.fail(problem)
     made = conversion.files
@@ -88,6 +108,8 @@ def command(
     if max_loss is not None and conversion.ledger.entries:
         _judge(screen, conversion.ledger, max_loss)
     _report(screen, inputs, conversion, told)
+    if imitation is not None and not screen.json:
+        _tell_imitation(screen, imitation)
     return screen.status()
 
 
@@ -116,6 +138,17 @@ def _judge(screen: Screen, ledger: Ledger, most: str) -> None:
         screen.statuses.add(EXIT_FOUND)
         noun = "key has" if len(worse) == 1 else "keys have"
         screen.say(f"{len(worse)} {noun} a fate worse than {most}, the worst is {ledger.worst()}")
+
+
+def _tell_imitation(screen: Screen, imitation: Imitation) -> None:
+    """What stayed as in the sample, and what had no place in it."""
+    from convert.report.grid import count, paragraph
+
+    screen.say(f"left as in the sample: {count(imitation.left, 'key')}")
+    if imitation.homeless:
+        names = ", ".join(imitation.homeless)
+        says = f"no place in the sample for {count(len(imitation.homeless), 'setting')}: {names}"
+        screen.say(paragraph(says, width=screen.width, hang=2))
 
 
 def _report(screen: Screen, inputs: Inputs, conversion: Conversion, told: Sequence[str]) -> None:

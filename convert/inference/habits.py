@@ -17,13 +17,16 @@ Says = tuple[tuple[tuple[str, ...], bool], ...]
 
 @dataclass(frozen=True, slots=True)
 class Habit:
-    """One setting: its composition, what its name may hold besides, and its usual range in the schema's unit."""
+    """One setting: its composition, what its name may hold besides, its usual range and its hard limits, in its unit."""
 
     setting: Setting
     says: Says
     allows: frozenset[str]
     low: float | None
     high: float | None
+    needs: frozenset[str] = frozenset()
+    least: float = 0.0
+    most: float = 0.0
 
 
 _cache: dict[str, Habit] = {}
@@ -38,11 +41,15 @@ def habits() -> dict[str, Habit]:
             name, says, allows, low, high = line.split("\t")
             composed = tuple((tuple(word.rstrip("?").split("|")), word.endswith("?")) for word in says.split())
             own = frozenset(concept for concepts, _ in composed for concept in concepts)
+            setting = SETTINGS[name]
             _cache[name] = Habit(
-                SETTINGS[name],
+                setting,
                 composed,
                 own | frozenset(allows.split()),
                 float(low) if low else None,
                 float(high) if high else None,
+                own,
+                float(setting.minimum or 0),
+                float(setting.maximum or 0),
             )
     return _cache

@@ -55,17 +55,18 @@ def _units_in(phrase: str, words: list[str]) -> list[tuple[str, set[str]]]:
     known, spelled = vocabulary().units, unit_table().spellings
     found: dict[str, set[str]] = {}
     for piece in re.split(r"[\s()\[\]=]+", phrase):
-        for unit in spelled.get(piece.strip(".:"), ()):
+        for unit in spelled.get(piece.strip(".:"), ()) if piece.lower() != "in" else ():
             found.setdefault(unit.code, set()).add(unit.kind)
-    if not found:
-        for size in (4, 3, 2, 1):
-            for at in range(len(words) - size + 1):
-                for code in known.get(tuple(words[at : at + size]), ()):
-                    if size > 1 or len(words) <= 4:
-                        kinds = {unit.kind for units in spelled.values() for unit in units if unit.code == code}
-                        found.setdefault(code, set()).update(kinds - {"temperature_difference"})
-            if found:
-                break
+    for size in (4, 3, 2, 1):
+        for at in range(len(words) - size + 1):
+            for code in known.get(tuple(words[at : at + size]), ()):
+                if size > 2 or (not found and (size > 1 or len(words) <= 4) and words[at] != "in"):
+                    kinds = {unit.kind for units in spelled.values() for unit in units if unit.code == code}
+                    if size > 2:
+                        found.clear()  # "mm per second" is not millimetres and seconds
+                    found.setdefault(code, set()).update(kinds)
+        if found:
+            break
     return [(code, kinds - {"temperature_difference"}) for code, kinds in found.items()]
 
 
@@ -88,7 +89,11 @@ def letters_of_head(text: str) -> dict[str, dict[str, float]]:
             continue
         if _BYTE.search(phrase):
             found[words[0]] = {"fan": 0.8}
+        if _ONE.search(phrase):
+            found[words[0]] = {"flow": 0.6, "factor": 0.6}
         for _, kinds in _units_in(phrase.split(None, 1)[-1], words[1:]):
             for kind in kinds & LETTERS.keys():
                 found.setdefault(words[0], {})[LETTERS[kind]] = 0.9
+                if kind == "length" and words[0].startswith("w"):
+                    found[words[0]]["width"] = 0.9
     return found

@@ -61,6 +61,7 @@ class Item:
     index: int = 0
     letters: str = ""
     pieces: Pieces | None = None
+    plausible: dict[tuple[str, str], float] = field(default_factory=dict)
     covers: dict[str, list[tuple[float, int]]] = field(default_factory=dict)
 
     @property

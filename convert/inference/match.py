@@ -23,6 +23,8 @@ from convert.inference.words import cover, score
 ROUNDS = 3
 KEPT = 14
 """Candidates of an item that go into the assignment."""
+LETTERED = 60
+"""Settings that stay in question for a terse key after the first round."""
 NONE, BOOK = 0.35, 0.9
 """What it is worth to be no setting, before anything is known, and with each word of bookkeeping."""
 CONTEXT, SCOPED = 0.9, 0.25
@@ -101,7 +103,11 @@ class Matcher:
             cover(item, self.learned[item.index])
             pairs = self._pairs(item, before)
             rows.append(pairs)
+            if item.pieces is not None and not before:
+                best = {pair.setting for pair in sorted(pairs, key=lambda one: -one.total)[:LETTERED]}
+                self.feasible[item.index] = [habit for habit in self.feasible[item.index] if habit.setting.id in best]
             none.append(self._none(item))
+        rows = [pairs[:KEPT] for pairs in rows]
         table = [{pair.setting: pair.total for pair in pairs} for pairs in rows]
         # Keys of different kinds of profile may lead to one setting: a column for each kind.
         keyed = [
@@ -165,7 +171,7 @@ class Matcher:
             )
             made.append(pair)
         made.sort(key=lambda pair: (-pair.total, pair.setting))
-        return made[:KEPT]
+        return made
 
     def _feasible(self, item: Item) -> list[Habit]:
         """The settings that the values could be of at all."""

@@ -148,17 +148,25 @@ def spelled(
     best: list[dict[int, tuple[float, tuple[tuple[int, float], ...]]]] = [{} for _ in range(size + 1)]
     best[0][said] = (0.0, ())
     for start in range(size):
-        for mask, (worth, met) in list(best[start].items()):
+        steps = []
+        for end, meaning in pieces[start]:
+            found = []
+            for need, (concepts, weak) in enumerate(needs):
+                strength = meaning.get(concepts[0], 0.0)
+                for concept in concepts[1:]:
+                    strength = max(strength, meaning.get(concept, 0.0))
+                if strength:
+                    found.append((1 << need, need, strength, strength * (0.7 if weak else 1.0)))
+            idle = not allows.isdisjoint(meaning)
+            if found or idle:
+                steps.append((end, found, idle))
+        for mask, (worth, met) in best[start].items():
             _reach(best[start + 1], mask, worth - LEFT_OVER, met)
-            for end, meaning in pieces[start]:
-                for need, (concepts, weak) in enumerate(needs):
-                    if mask >> need & 1:
-                        continue
-                    strength = max((meaning.get(concept, 0.0) for concept in concepts), default=0.0)
-                    if strength:
-                        gain = strength * (0.7 if weak else 1.0)
-                        _reach(best[end], mask | 1 << need, worth + gain, (*met, (need, strength)))
-                if not allows.isdisjoint(meaning):
+            for end, found, idle in steps:
+                for bit, need, strength, gain in found:
+                    if not mask & bit:
+                        _reach(best[end], mask | bit, worth + gain, (*met, (need, strength)))
+                if idle:
                     _reach(best[end], mask, worth - ALLOWED, met)
     if not best[size]:
         return -9.0, {}

@@ -38,6 +38,8 @@ USUAL = {
 }
 USUAL_SCORE, ODD_SLOPE, WORST = 0.7, 0.85, -3.0
 FORBIDDEN = -99.0
+NAMED = 1.6
+"""What it is worth that the head of the file names a unit."""
 SHARE_KINDS = frozenset(("speed", "acceleration", "length", "count", "temperature"))
 NUMERIC = frozenset(USUAL)
 
@@ -215,19 +217,27 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
     if kind == "count" and any(code not in ("1", "%") for code in item.hints if len(code) > 1):
         return []
     made = []
-    for code, prior in USUAL.get(kind, ()):
+    group = setting.id.partition(".")[0]
+    named = head.get(f"{group}:{kind}", head.get(kind))
+    usual = USUAL.get(kind, ())
+    # Units are judged against each other: what is known of them must not make the kind itself likelier.
+    worth_of = {
+        code: 0.45 * prior
+        + learned.get((kind, code), 0.0)
+        + learned.get((f"{group}:{kind}", code), 0.0)
+        + (NAMED if named == code else 0.0)
+        for code, prior in usual
+    }
+    best = max(worth_of.values(), default=0.0)
+    for code, _ in usual:
         score = _plausible(item, habit, code)
         if score == FORBIDDEN:
             continue
-        source = "range" if kind != "count" else ""
-        bonus = learned.get((kind, code), 0.0) + learned.get((setting.id.partition(".")[0] + ":" + kind, code), 0.0)
-        if head.get(f"{setting.id.partition(chr(46))[0]}:{kind}", head.get(kind)) == code:
-            bonus += 1.6
-            source = "head"
+        source = "" if kind == "count" else "head" if named == code else "range"
         relation: tuple[tuple[str, object], ...] = ()
         if kind == "percent" and code != "%":
             relation = (("scale", "0..255"),) if code == "255" else (("fraction", True),)
-        made.append(Reading(score + 0.45 * prior + bonus, "1" if code == "255" else code, source, relation))
+        made.append(Reading(score + worth_of[code] - best, "1" if code == "255" else code, source, relation))
     if kind in ("speed", "acceleration") and base_of(setting.id) and not item.hints:
         values = [one.value for one in item.numbers]
         if all(0 < value <= 2 for value in values) and any(value != int(value) for value in values):
@@ -241,10 +251,18 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
 
 
 def _plausible(item: Item, habit: Habit, code: str) -> float:
+    """How plausible the values are in a unit; remembered, for it stays the same in all rounds."""
+    memo = item.plausible.get((habit.setting.id, code))
+    if memo is None:
+        memo = item.plausible[habit.setting.id, code] = _judge(item, habit, code)
+    return memo
+
+
+def _judge(item: Item, habit: Habit, code: str) -> float:
     """The median plausibility of the values in a unit; FORBIDDEN where the schema has no place for them."""
     setting = habit.setting
     factor, offset = _scale(code, setting.kind, setting.unit)
-    low, high = float(setting.minimum or 0), float(setting.maximum or 0)
+    low, high = habit.least, habit.most
     usual_low, usual_high = habit.low, habit.high
     scores = []
     seen: set[float] = set()

@@ -80,6 +80,8 @@ def _by_letters(item: Item, habit: Habit, pieces: Pieces) -> tuple[float, float]
 
 def _by_words(item: Item, habit: Habit) -> tuple[float, float]:
     covers = item.covers
+    if habit.needs.isdisjoint(covers):
+        return -9.0, 0.0
     pairs: list[tuple[float, int, int]] = []
     for need, (concepts, _) in enumerate(habit.says):
         for rank, concept in enumerate(concepts):
