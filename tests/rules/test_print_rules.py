@@ -1,5 +1,7 @@
-"""Rules on machines, motion, shells, infill, retraction, cooling, support, sizes and tools beyond their own examples: where
-a practitioner begins to object (common practice unless a line says otherwise), what follows from what, and odd values."""
+"""Rules on machines, motion, shells, infill, retraction, cooling, support, sizes and tools beyond their own examples.
+
+Where a practitioner begins to object (common practice unless a line says otherwise), what follows from what, odd values.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +28,8 @@ from tests.rules.sound_setups import NAMES, values
 from tests.zoo import ROOT
 
 GROUPS = (
-    "geometry", "motion", "shells", "infill", "retraction", "cooling", "support", "dimensions", "tools", "contradictions",
+    "geometry", "motion", "shells", "infill", "retraction", "cooling", "support", "dimensions", "tools",
+    "contradictions",
 )  # fmt: skip
 MINE = [rule for rule in rules(1) if any(rule.code in VERSION_1[group] for group in GROUPS)]
 
@@ -42,11 +45,15 @@ def all_of(findings: list[Finding]) -> list[Finding]:
 def severity(result: Audit, code: str) -> str | None:
     """The gravest that a rule says, None where it is quiet; it must be able to tell."""
     assert code not in {gap.rule for gap in result.not_checked}
-    return max((one.severity for one in all_of(result.findings) if one.rule == code), key=RANK.__getitem__, default=None)
+    return max(
+        (one.severity for one in all_of(result.findings) if one.rule == code), key=RANK.__getitem__, default=None
+    )
 
 
 BEAD = {"layer.height": "0.2 mm", "width.default": "0.45 mm", "nozzle.diameter": "0.4 mm"}
 SQUARE = {"envelope.x": "220 mm", "envelope.y": "220 mm"}
+CORNER = {"envelope.origin": "corner"}
+PARTS = {"order.part_by_part": "true"}
 SUPPORT = {**BEAD, "support.enabled": "true"}
 
 WHERE = [
@@ -57,8 +64,8 @@ WHERE = [
     ("outline-against-size", {**SQUARE, "envelope.outline": "0/0 223/0 223/220 0/220 mm"}, "differs"),
     ("outline-against-size", {**SQUARE, "envelope.outline": "0/0 280/0 280/220 0/220 mm"}, "fails"),
     ("outline-against-size", {**SQUARE, "envelope.outline": "0/0 150/0 150/220 0/220 mm"}, "note"),
-    ("origin-against-outline", {"envelope.origin": "corner", "envelope.outline": "-2/-2 220/-2 220/220 -2/220 mm"}, None),
-    ("origin-against-outline", {"envelope.origin": "corner", "envelope.outline": "-99/-99 99/-99 99/99 -99/99 mm"}, "fails"),
+    ("origin-against-outline", {**CORNER, "envelope.outline": "-2/-2 220/-2 220/220 -2/220 mm"}, None),
+    ("origin-against-outline", {**CORNER, "envelope.outline": "-99/-99 99/-99 99/99 -99/99 mm"}, "fails"),
     ("round-bed", {**SQUARE, "envelope.shape": "round", "envelope.origin": "centre"}, None),
     ("round-bed", {**SQUARE, "envelope.shape": "rectangle", "machine.kinematics": "delta"}, "differs"),
     ("offset-beyond-first-layer", {**BEAD, "offset.z": "0.05 mm"}, None),
@@ -109,7 +116,7 @@ WHERE = [
     ("size-offset-large", {**BEAD, "size.outline": "-3 mm"}, "spoils"),
     ("path-tolerance", {**BEAD, "size.tolerance": "0.002 mm", "speed.default": "60 mm/s"}, None),
     ("path-tolerance", {**BEAD, "size.tolerance": "0.002 mm", "speed.default": "300 mm/s"}, "note"),
-    ("part-by-part-room", {"order.part_by_part": "true", "head.sweep_radius": "45 mm", "head.crossbar_room": "30 mm"}, None),
+    ("part-by-part-room", {**PARTS, "head.sweep_radius": "45 mm", "head.crossbar_room": "30 mm"}, None),
     ("warp-unaided", {"base.kind": "skirt", "feedstock.family": "PLA"}, None),
     ("warp-unaided", {"base.kind": "skirt", "feedstock.family": "ABS", "heat.chamber": "60 Cel"}, None),
     ("warp-unaided", {"base.kind": "none", "feedstock.family": "PP"}, "note"),
@@ -128,7 +135,9 @@ with open(os.path.join(ROOT, "corpus", "workshop", "setups.toml"), "rb") as file
 @pytest.mark.parametrize("name", WORKSHOP)
 def test_the_setups_that_the_workshop_uses_are_quiet(name: str) -> None:
     paths = [os.path.join(ROOT, "corpus", "workshop", "master", file) for file in WORKSHOP[name]]
-    loud = [one for one in audit(merge(Session().read(paths).profiles).settings, MINE).findings if one.severity != "note"]
+    loud = [
+        one for one in audit(merge(Session().read(paths).profiles).settings, MINE).findings if one.severity != "note"
+    ]
     assert not loud, "; ".join(f"{one.rule}: {one.says}" for one in loud)
 
 
@@ -136,8 +145,11 @@ def test_what_a_guide_stores_is_the_sum_of_its_parts() -> None:
     # Hooke's law and the geometry of a bend, by hand: 5 MPa over 400 mm at 3000 MPa, 20 mm of melt at 0.001 per MPa,
     # half a turn with a quarter of a millimetre of play.
     setup = {
-        "feed.drive": "remote", "feed.path_length": "400 mm", "feedstock.diameter": "1.75 mm", "retract.length": "1 mm",
-    }  # fmt: skip
+        "feed.drive": "remote",
+        "feed.path_length": "400 mm",
+        "feedstock.diameter": "1.75 mm",
+        "retract.length": "1 mm",
+    }
     result = audit(phrases(setup), [rule for rule in MINE if rule.code == "retraction-below-slack"])
     assert result.findings[0].limit == pytest.approx(5 * 400 / 3000 + 0.001 * 5 * 20 + pi * 0.25)
     assert set(result.assumed) == {"guide", "pressure in the melt"}
@@ -151,7 +163,12 @@ def test_the_corners_of_a_square_lie_beyond_a_round_plate() -> None:
 
 
 def test_what_follows_from_a_slip_stands_under_it() -> None:
-    wrong = {**BEAD, "speed.default": "9000 mm/s", "speed.first_layer": "40 % of speed.default", "axis.x.max_speed": "300 mm/s"}
+    wrong = {
+        **BEAD,
+        "speed.default": "9000 mm/s",
+        "speed.first_layer": "40 % of speed.default",
+        "axis.x.max_speed": "300 mm/s",
+    }
     found = audit(phrases(wrong), rules(1)).findings
     slip = next(one for one in found if one.rule == "speed-per-minute")
     assert {"speed-beyond-axis", "first-layer-hasty"} <= {one.rule for one in slip.consequences}
@@ -166,10 +183,17 @@ def test_findings_of_two_tools_name_the_tool() -> None:
 
 def test_a_wait_beside_the_part_fills_the_layer_time() -> None:
     base = {
-        **BEAD, "speed.default": "150 mm/s", "acceleration.default": "3000 mm/s2", "wall.count": "2", "infill.density": "10 %",
-        "cover.upper_layers": "4", "cover.lower_layers": "4", "feedstock.diameter": "1.75 mm", "cooling.slowest": "50 mm/s",
+        **BEAD,
+        "speed.default": "150 mm/s",
+        "acceleration.default": "3000 mm/s2",
+        "wall.count": "2",
+        "infill.density": "10 %",
+        "cover.upper_layers": "4",
+        "cover.lower_layers": "4",
+        "feedstock.diameter": "1.75 mm",
+        "cooling.slowest": "50 mm/s",
         "cooling.min_layer_time": "8 s",
-    }  # fmt: skip
+    }
     missed, waiting = (
         {one.rule for one in audit(phrases({**base, "cooling.wait_aside": flag}), MINE).findings}
         for flag in ("false", "true")
