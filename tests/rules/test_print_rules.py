@@ -1,6 +1,6 @@
 """Rules on machines, motion, shells, infill, retraction, cooling, support, sizes and tools beyond their own examples.
 
-Where a practitioner begins to object (common practice unless a line says otherwise), what follows from what, odd values.
+Where a practitioner begins to object (common practice unless a line says otherwise), and what follows.
 """
 
 from __future__ import annotations
