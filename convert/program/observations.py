@@ -18,6 +18,7 @@ CODES: dict[str, tuple[str, str]] = {
     "bad-arc": ("differs", "can an arc be drawn as it is written"),
     "blind-lift": ("note", "may a lift from an unknown height leave the build volume"),
     "park-before-lift": ("spoils", "does the head drive over the part before it is lifted"),
+    "into-part": ("fails", "is the nozzle driven down into the finished part"),
     "area-not-checked": ("note", "was the outline too intricate, or the code too long, to check every move against it"),
     # heat
     "cold-push": ("fails", "is filament pushed through a nozzle that is too cold"),
@@ -27,6 +28,7 @@ CODES: dict[str, tuple[str, str]] = {
     "wait-unset": ("spoils", "is a heater waited for that has no target"),
     "wait-no-target": ("differs", "does a wait lack its temperature"),
     "left-hot": ("hurts", "is a heater left on at the end"),
+    "left-cold": ("spoils", "does code that runs during the print leave a heater off which the print needs"),
     "too-hot": ("hurts", "is a target above what the machine may reach"),
     "no-such-heater": ("differs", "does the code heat what the machine does not have"),
     "literal-heat": ("spoils", "does a temperature written as a number contradict the settings"),

@@ -188,12 +188,30 @@ def hook_ends(m: Machine, before: dict[str, object], doubtful: bool) -> None:
         now, then = m.state[mode], before[mode]
         if now != then and UNKNOWN not in (now, then):
             m.see(code, f"leaves {mode} at {now}, where the print has {then}")
+    if not m.section.endswith("tool_change"):  # a tool that was put aside is heated again when its turn comes
+        _left_cold(m, before)
     m.state = joined(before, m.state)
     for name in ("x", "y", "z", "e", "feed"):
         m.state[name] = nan
     m.state["motion"] = "none"
     m.explicit = {}
     m.doubtful = doubtful
+
+
+def _left_cold(m: Machine, before: dict[str, object]) -> None:
+    for name in heaters(m):
+        had = before.get(f"{name}.target", 0.0)
+        if isinstance(had, float) and had > 0 and m.state[f"{name}.target"] == 0:
+            m.see(
+                "left-cold",
+                f"leaves the {name} heater off though the print goes on; true only if the controller does not heat it "
+                "again by itself",
+                value=0.0,
+                limit=had,
+                unit="Cel",
+                subject=name,
+                sure=False,
+            )
 
 
 def finish(m: Machine) -> None:

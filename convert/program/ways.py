@@ -15,6 +15,8 @@ Place = tuple[float, float, float, float, float]  # x, y, z, e, feed
 SEPARATE_FEED = ("numeric-control", "named-macros")
 # Beyond the area by no more than this, common practice lets the nozzle wait or prime; farther is taken for a slip.
 MARGIN = 5.0  # mm
+# Of the build height: a nozzle sent below this after the print meets many a part.
+LOW = 0.5
 
 
 def judge(m: Machine, call: Call, before: Place, after: Place, points: Sequence[Point]) -> None:
@@ -192,12 +194,34 @@ def _park(m: Machine, call: Call, before: Place, after: Place, named: Sequence[s
     relative = m.state["distance"] == "relative"
     if "z" in named:
         m.lifted = rise > 0 or (isnan(rise) and not (relative and call.args["Z"].value <= 0))
+        if m.facts.get("machine.kinematics") != "endless-belt":
+            _into_part(m, call, after[2], relative)
         return
     step = hypot(*(call.args[a].value * m.scale for a in "XY" if a in call.args))
     if relative and step <= 10.0:
         return
     m.see("park-before-lift", f"moves {names(named)} before the nozzle is lifted off the part", call.column)
     m.lifted = True
+
+
+def _into_part(m: Machine, call: Call, z: float, relative: bool) -> None:
+    """The first move in height after the print, from wherever it ended: down, or to a height below many a part."""
+    argument = call.args["Z"]
+    step = argument.value * m.scale
+    if relative and step < 0:
+        says = f"goes down by {say(-step)} mm from the top of the finished part"
+        m.see("into-part", says, argument.column, step, 0.0, "mm")
+    elif not relative and z < m.area.height < inf:
+        m.see(
+            "into-part",
+            f"goes to Z{say(z)} wherever the print ended: a part higher than that is run into",
+            argument.column,
+            z,
+            m.area.height,
+            "mm",
+            severity="" if z < LOW * m.area.height else "note",
+            sure=False,
+        )
 
 
 def _ambiguous(m: Machine, call: Call) -> None:

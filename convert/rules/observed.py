@@ -92,7 +92,11 @@ def _finding(seen: Observation) -> Finding:
     limit = float(seen.limit) if numbers and seen.limit is not None else None
     margin = None
     if value is not None and limit is not None:
-        margin = (limit - value) / abs(limit) if limit else limit - value
+        # What is remarked on is beyond its limit, be that an upper or a lower one; a lift may still be within it.
+        within = seen.code == "blind-lift"
+        margin = (limit - value if within else -abs(limit - value)) / (abs(limit) or 1.0)
+    if margin is not None and margin >= 0:
+        value = limit = margin = None  # the numbers are a hint of the interpreter, not a limit that is passed
     says = (seen.says[:1].upper() + seen.says[1:]).replace(" Cel", " °C")
     settings = [seen.section] if seen.section in SETTINGS else []
     return Finding(

@@ -117,6 +117,11 @@ EXAMPLES: dict[str, list[tuple[Sections, Sections, dict[str, object]]]] = {
     "blind-lift": [
         ({"code.start": START, "code.pause": "G91\nG1 Z5\nG90"}, {"code.start": START, "code.pause": "G1 Z150"}, {}),
     ],
+    "into-part": [
+        ({"code.end": "G91\nG1 Z-5 F300\nG90\n" + END}, {"code.end": END}, {}),
+        ({"code.end": "G1 Z20 F300\n" + END}, {"code.end": "G1 Z150 F300\n" + END}, {}),
+        ({"code.end": "G1 Z20 F300\n" + END}, {"code.end": "G28\nG1 Z20 F300\n" + END}, {}),
+    ],
     "park-before-lift": [
         ({"code.end": "G1 X5 F6000\n" + END}, {"code.end": END.replace("M84", "G1 X5 F6000")}, {}),
         ({"code.end": "G28 X\n" + END}, {"code.end": END.replace("M84", "G28 X\nM84")}, {}),
@@ -151,6 +156,14 @@ EXAMPLES: dict[str, list[tuple[Sections, Sections, dict[str, object]]]] = {
     ],
     "wait-unset": [(begin("M190\n" + START), begin(START), {})],
     "wait-no-target": [(start("M109"), start("M109 S{heat.nozzle_first}"), {})],
+    "left-cold": [
+        (
+            {"code.start": START, "code.pause": "M104 S0\nM0"},
+            {"code.start": START, "code.pause": "M104 S0\nM0\nM109 S{heat.nozzle}"},
+            {},
+        ),
+        ({"code.start": START, "code.next_part": "M140 S0"}, {"code.start": START, "code.tool_change": "M104 S0"}, {}),
+    ],
     "left-hot": [
         ({"code.end": END.replace("M140 S0\n", "")}, {"code.end": END}, {}),
         ({"code.end": END.replace("M104 S0\n", "M104 S50\n")}, {"code.end": END}, {}),
