@@ -12,7 +12,7 @@ from typing import Any
 
 from convert.dialects.atoms import ChoiceAtom, FlagAtom, NumberAtom
 from convert.dialects.lenses import Lens, ListLens, OneLens, SplitLens
-from convert.dialects.table import SCOPES, Table, TableError, _Builder, load
+from convert.dialects.table import SCOPES, Table, TableError, _Builder
 from convert.errors import BeadwiseError, InputError, Location, Problem
 from convert.model.setting import SETTINGS
 from convert.resources import read_bytes
@@ -54,25 +54,11 @@ def check(data: bytes, path: str) -> Checked:
     return found
 
 
-def trust(data: bytes, path: str, source: str) -> Table:
-    """The table of a file that somebody wrote by hand. TableError tells the first mistake of its text and form."""
-    import tomllib
-
-    text = Source.from_bytes(data, path)
-    try:
-        places = Places(tomltree.parse(text))
-        document = tomllib.loads(text.text.replace("\r\n", "\n"))
-    except InputError as error:
-        raise TableError(error.says, hint=error.hint, where=error.where or Location(path)) from None
-    except tomllib.TOMLDecodeError as error:
-        raise TableError(f"no valid TOML: {error}", where=Location(path)) from None
-    if document.get("beadwise") == "table/1":  # else the loader says that it is something else
-        for problem in _form(document, places):
-            raise TableError(problem.says, hint=problem.hint or _EXPLAINED, where=problem.where)
-    try:
-        return load(data, path, source)
-    except (AttributeError, KeyError, TypeError, ValueError, ArithmeticError, RecursionError) as error:
-        raise TableError(f"the table cannot be used: {error}", hint=_EXPLAINED, where=Location(path)) from None
+def refused(data: bytes, path: str, error: Exception) -> TableError:
+    """What is wrong with a table that cannot be loaded: its first mistake, with the place."""
+    for problem in check(data, path).mistakes:
+        return TableError(problem.says, hint=problem.hint or _EXPLAINED, where=problem.where)
+    return TableError(f"the table cannot be used: {error}", hint=_EXPLAINED, where=Location(path))
 
 
 _EXPLAINED = "'beadwise tables check' explains all mistakes of a table"

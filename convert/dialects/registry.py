@@ -83,12 +83,12 @@ class Registry:
 
 def _load(path: str, source: str) -> Table:
     data = files.read_bytes(path, MOST_BYTES)
-    if source == "shipped":
+    try:
         table = load(data, path, source)
-    else:
-        from convert.dialects.checking import trust
+    except (AttributeError, KeyError, TypeError, ValueError, ArithmeticError, RecursionError) as error:
+        from convert.dialects.checking import refused  # heavy, and seldom needed
 
-        table = trust(data, path, source)
+        raise refused(data, path, error) from None
     table.path = path
     return table
 

@@ -57,6 +57,10 @@ YES = ("true", "yes", "on", "1")
 NO = ("false", "no", "off", "0")
 
 
+MOST_DECIMALS = 15
+"""Digits behind the point that a file may be said to hold; a double has no more."""
+
+
 class TableError(UsageError):
     """A mistake in a name table; `row` names the row it stands in, for the place in the file."""
 
@@ -212,6 +216,7 @@ class _Builder:
             made = Layout(**layout)
         except TypeError as error:
             raise TableError(f"[layout] has an unknown word: {error}", ("layout",)) from None
+        _shaped(document, layout)
         if made.profile == "group" and made.group and "{name}" not in made.group:
             raise TableError("[layout] group has no {name}", ("layout", "group"), "profiles are told apart by it")
         rows = document["rows"]
@@ -419,6 +424,9 @@ class _Builder:
             raise TableError(f"percent_of: {of!r} is no setting")
         if spec.get("percent_as", "suffix") not in ("suffix", "bare", "fraction"):
             raise TableError("percent_as is one of suffix, bare, fraction")
+        decimals = spec.get("decimals", 0)
+        if decimals.__class__ is not int or not 0 <= decimals <= MOST_DECIMALS:
+            raise TableError(f"decimals is a whole number from 0 to {MOST_DECIMALS}")
         kinds = self.document.get("kinds", {})
         return NumberAtom(
             setting,
@@ -497,3 +505,14 @@ ROW_WORDS = frozenset(
 
 def _words(words: object) -> list[str]:
     return [words] if isinstance(words, str) else [str(word) for word in words]  # type: ignore[attr-defined]
+
+
+def _shaped(document: Mapping[str, Any], layout: Mapping[str, Any]) -> None:
+    """Refuse parts of the wrong kind, which would fail only when a file is read. `checking` explains all of them."""
+    for name, part in layout.items():
+        texts = list(part.values()) if isinstance(part, dict) else part if isinstance(part, tuple) else [part]
+        if not all(isinstance(text, str) for text in texts):
+            raise TableError(f"[layout] {name} holds something else than texts", ("layout", name))
+    for name in ("text", "units", "flags", "kinds", "code", "beads", "words"):
+        if not isinstance(document.get(name, {}), dict):
+            raise TableError(f"[{name}] is no table", (name,))
