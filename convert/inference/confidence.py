@@ -10,9 +10,9 @@ from math import exp
 
 NAMES = ("one", "row", "column", "loss", "words", "said", "value", "context", "known", "unknown", "part", "plain")
 
-WITHOUT = (0.28, 1.65, 1.04, 0.92, -0.17, 0.50, -0.76, 1.38, 0.00, -0.06, 0.00, -0.92)
+WITHOUT = (-0.63, 0.91, 0.73, 2.52, -0.63, 0.74, 0.33, 1.90, 0.00, -0.06, 0.00, -0.62)
 """Weights of the features, without a known profile."""
-WITH = (-1.62, 0.71, 1.07, 1.29, 0.29, 0.61, -0.20, 0.99, 0.75, -1.13, 0.00, 0.43)
+WITH = (-1.22, 1.07, 0.64, 1.52, 0.24, 0.69, -0.37, 0.93, 0.23, -0.80, 0.00, 0.58)
 """Weights with a known profile."""
 
 

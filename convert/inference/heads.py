@@ -65,7 +65,7 @@ def _units_in(phrase: str, words: list[str]) -> list[tuple[str, set[str]]]:
                     if size > 2:
                         found.clear()  # "mm per second" is not millimetres and seconds
                     found.setdefault(code, set()).update(kinds)
-        if found:
+        if found and size <= 3:
             break
     return [(code, kinds - {"temperature_difference"}) for code, kinds in found.items()]
 

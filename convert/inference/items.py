@@ -18,6 +18,8 @@ from convert.units.table import table as unit_table
 KEY, GROUP, REMARK = 1.0, 0.75, 0.45
 """How much a word counts by where it stands; only words of the key are charged when they are of no use."""
 MOST_WORDS = 14
+FEW_FLAGS = 5
+"""Keys of 0 or 1 from which a file without words of yes and no is taken to write them so."""
 LETTERS = 7
 """The longest terse key."""
 _PARTS = re.compile(r"[-+]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
@@ -60,6 +62,7 @@ class Item:
     scope: str = ""
     index: int = 0
     letters: str = ""
+    yes_or_no: bool = False
     pieces: Pieces | None = None
     plausible: dict[tuple[str, str], float] = field(default_factory=dict)
     covers: dict[str, list[tuple[float, int]]] = field(default_factory=dict)
@@ -83,8 +86,14 @@ def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list
     found: list[Item] = []
     for key in live:
         found += _items(key, mark, several.get(id(key)), pieces)
+    digits = [item for item in found if item.shape == "number" and not item.part and _is_digit_flag(item)]
+    if len(digits) >= FEW_FLAGS and not any(item.shape == "flag" for item in found):
+        for item in digits:
+            item.yes_or_no = True
     for index, item in enumerate(found):
         item.index = index
+        item.words = list(item.words)
+        _unit_word(item)
         letters = [word for word in split(item.key.name) if word.isalpha()]
         if terse and letters and sum(map(len, letters)) <= LETTERS:
             item.letters = "".join(letters)
@@ -242,6 +251,43 @@ def _sort(item: Item, texts: Sequence[str], mark: str) -> None:
         item.shape = "colour"
     elif any(_DATE.match(text) or ("/" in text[1:] and "." in text) for text in item.texts) and item.shape != "code":
         item.shape = "mark"
+
+
+def _is_digit_flag(item: Item) -> bool:
+    return all(one.text in ("0", "1") and not one.unit for one in item.numbers)
+
+
+MEANT_BY_KIND = {
+    "speed": {"speed": 0.75},
+    "acceleration": {"acceleration": 0.8},
+    "temperature": {"temperature": 0.75},
+    "angle": {"angle": 0.75},
+    "density": {"density": 0.9},
+    "flow": {"flow": 0.75},
+    "time": {"time": 0.6},
+    "mass": {"mass": 0.75},
+    "power": {"power": 0.9},
+    "frequency": {"frequency": 0.75, "resonance": 0.5},
+    "price": {"price": 0.9},
+    "area": {"area": 0.8},
+    "volume": {"volume": 0.7},
+    "per_length": {"steps": 0.6},
+    "length": {"length": 0.35, "height": 0.3, "width": 0.3, "diameter": 0.25, "thickness": 0.25},
+    "percent": {"density": 0.25, "factor": 0.3},
+}
+"""A unit that is spelled says what kind of quantity is meant."""
+
+
+def _unit_word(item: Item) -> None:
+    spelled = item.explicit
+    codes = [unit.code for unit in unit_table().spellings.get(spelled, ())] if spelled else item.hints
+    kinds = {unit.kind for code in codes for unit in unit_table().spellings.get(code, ())}
+    meaning: Meaning = {}
+    for kind in kinds:
+        for concept, strength in MEANT_BY_KIND.get(kind, {}).items():
+            meaning[concept] = max(meaning.get(concept, 0.0), strength)
+    if meaning:
+        item.words.append(Word("(unit)", meaning, 1.0, False))
 
 
 def _words(key: Key, pieces_of: Mapping[str, list[str]]) -> tuple[list[Word], list[str]]:

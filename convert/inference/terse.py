@@ -77,7 +77,7 @@ def _best(word: str, starts: Counter[str], ends: Counter[str]) -> list[str]:
 
 
 # Letters that a piece has, and how far it is trusted as the start of a word, or as letters out of it.
-STARTS = {1: 0.5, 2: 0.7, 3: 0.85, 4: 0.9}
+STARTS = {1: 0.35, 2: 0.65, 3: 0.85, 4: 0.9}
 OUT_OF = {2: 0.5, 3: 0.62, 4: 0.7}
 GOOD_WORD = 0.7
 LEFT_OVER, ALLOWED = 0.45, 0.08
@@ -112,8 +112,6 @@ def _abbreviates(piece: str) -> dict[str, float]:
     if found is None:
         known = vocabulary()
         found = dict(known.words.get(piece, {}))
-        if len(piece) == 1:
-            found = {concept: max(0.5, strength) for concept, strength in found.items()}
         for other in known.initials.get(piece[0], ()):
             if other.startswith(piece):
                 trust = STARTS.get(len(piece), 0.9)

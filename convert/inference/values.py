@@ -38,6 +38,8 @@ USUAL = {
 }
 USUAL_SCORE, ODD_SLOPE, WORST = 0.7, 0.85, -3.0
 FORBIDDEN = -99.0
+YES_OR_NO = 0.5
+"""What it costs to take a 0 or 1 for a number in a file that writes yes and no so."""
 NAMED = 1.6
 """What it is worth that the head of the file names a unit."""
 SHARE_KINDS = frozenset(("speed", "acceleration", "length", "count", "temperature"))
@@ -104,7 +106,7 @@ def _flag(item: Item) -> list[Reading]:
         and not item.part
         and all(one.value in (0, 1) and not one.unit and "." not in one.text for one in item.numbers)
     ):
-        return [Reading(0.15)]
+        return [Reading(0.75 if item.yes_or_no else 0.15)]
     return []
 
 
@@ -246,6 +248,8 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
     if item.hints and kind != "count" and not any(find_unit(code, kind) for code in item.hints):
         worse = 1.2 if any(len(code) > 1 or code == "%" for code in item.hints) else 0.9
         made = [Reading(one.score - worse, one.unit, one.source, one.relation) for one in made]
+    if item.yes_or_no:
+        made = [Reading(one.score - YES_OR_NO, one.unit, one.source, one.relation) for one in made]
     made.sort(key=lambda one: -one.score)
     return made
 
