@@ -18,6 +18,7 @@ from convert.units.table import table as unit_table
 KEY, GROUP, REMARK = 1.0, 0.75, 0.45
 """How much a word counts by where it stands; only words of the key are charged when they are of no use."""
 MOST_WORDS = 14
+DOUBTFUL = ("min", "mins", "in", "my", "grad", "kilo", "std", "seg", "sec")
 FEW_FLAGS = 5
 """Keys of 0 or 1 from which a file without words of yes and no is taken to write them so."""
 LETTERS = 7
@@ -86,6 +87,7 @@ def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list
     found: list[Item] = []
     for key in live:
         found += _items(key, mark, several.get(id(key)), pieces)
+    _doubtful_units(found)
     digits = [item for item in found if item.shape == "number" and not item.part and _is_digit_flag(item)]
     if len(digits) >= FEW_FLAGS and not any(item.shape == "flag" for item in found):
         for item in digits:
@@ -251,6 +253,23 @@ def _sort(item: Item, texts: Sequence[str], mark: str) -> None:
         item.shape = "colour"
     elif any(_DATE.match(text) or ("/" in text[1:] and "." in text) for text in item.texts) and item.shape != "code":
         item.shape = "mark"
+
+
+def _doubtful_units(items: Sequence[Item]) -> None:
+    """Words that are units only where keys have units: "min" is minutes in one file and the least in another."""
+    numeric = [item for item in items if item.shape == "number"]
+    sure = sum(bool(item.hints) and not _doubtful(item) for item in numeric)
+    if sure * 3 >= len(numeric):
+        return
+    for item in numeric:
+        if item.hints and _doubtful(item):
+            item.hints = []
+            item.words = [Word(w.text, w.meaning, w.weight, w.own) for w in item.words]
+
+
+def _doubtful(item: Item) -> bool:
+    last = split(item.key.name)[-1:]
+    return not item.key.name.rstrip().endswith(("]", ")")) and (len(last[0]) == 1 or last[0] in DOUBTFUL if last else False)
 
 
 def _is_digit_flag(item: Item) -> bool:

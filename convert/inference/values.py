@@ -131,13 +131,18 @@ def _choice_of(text: str, choices: tuple[str, ...]) -> tuple[str, float]:
         if choice in choices:
             found[choice] = strength
     if not found:
-        words = [part for word in split(text) for part in ([word] if word in known.choices else known.parts(word))]
-        for word in words:
+        said = split(text)
+        for choice in choices:
+            if "-" in choice and set(choice.lower().split("-")) == set(said):
+                return choice, 0.9
+        words = [part for word in said for part in ([word] if word in known.choices else known.parts(word))]
+        for word in dict.fromkeys(words):
             forms = (word, word[:-1]) if word.endswith("s") else (word,)
-            for form in forms:
-                for choice, strength in known.choices.get(form, {}).items():
-                    if choice in choices:
-                        found[choice] = max(found.get(choice, 0), strength * (0.9 if len(words) == 1 else 0.75))
+            meant = next((known.choices[form] for form in forms if form in known.choices), {})
+            for choice, strength in meant.items():
+                if choice in choices:
+                    found[choice] = found.get(choice, 0.0) + strength * (0.9 if len(words) == 1 else 0.75)
+        found = {choice: min(strength, 0.95) for choice, strength in found.items()}
     if not found:
         if len(whole) >= 3:
             near = [
