@@ -13,6 +13,7 @@ from convert.rules.words import num
 SOURCE = "common practice: screws lift slowly; on a machine with three arms all towers move at once"
 SCREWS = ("crossed-belt", "moving-bed", "moving-head")
 STEPS = ((0.0, "note"),)
+SLIPS = ((0.0, "note"), (-2.0, "differs"))
 
 
 def check(setup: Setup) -> Iterator[Finding]:
@@ -25,7 +26,13 @@ def check(setup: Setup) -> Iterator[Finding]:
             f"Lifts may lose steps: {num(lift)} mm/s is allowed to the Z axis, beside {num(plan)} mm/s along X; "
             "screws seldom bear that."
         )
-        yield from above("lift-speed-odd", names, lift, plan * share, "mm/s", STEPS, says, SOURCE)
+        yield from above("lift-speed-odd", names, lift, plan * share, "mm/s", SLIPS, says, SOURCE)
+        least = setup.limit("axis.lift.least")
+        says = (
+            f"Every layer begins with a blob, for the nozzle waits while the Z axis creeps: {num(lift)} mm/s is all "
+            f"that it is allowed, and slow screws do {num(least)}."
+        )
+        yield from below("lift-speed-odd", names, lift, least, "mm/s", ((0.0, "differs"),), says, SOURCE)
     elif kinematics == "delta":
         says = (
             f"All moves may be slowed: three arms carry the head, and {num(lift)} mm/s is allowed along Z where X has "
