@@ -4,7 +4,7 @@
     convert   files -> files of another dialect, with a ledger; nothing is written to disk
     audit     files -> findings about the setups they form
     edit      files -> the same files with some settings changed, all other bytes kept
-    write     one profile -> bytes of a dialect
+    write     one profile -> files of a dialect, with a ledger
     learn     samples of an unknown dialect -> its name table
 
 A `Session` holds the name tables in force, so that several calls share them.
@@ -27,6 +27,8 @@ from convert.dialects.table import Table
 from convert.errors import BeadwiseError, InputError, Location, NothingDone, Problem, UsageError
 from convert.model.profile import Profile
 from convert.model.setting import SETTINGS
+from convert.model.setting import setting as find_setting
+from convert.model.setting import setting as find_setting
 from convert.model.value import Value
 from convert.text.limits import LIMITS
 from convert.text.source import Source
@@ -66,6 +68,14 @@ class Inputs:
     @property
     def profiles(self) -> list[Profile]:
         return [reading.profile for reading in self.readings if reading.profile is not None]
+
+    def doubts(self) -> list[Problem]:
+        """`problems`, and what is wrong with the values themselves: out of range, circles of relations."""
+        from convert.model.check import check
+
+        failed = {(error.says, error.where) for error in self.errors}
+        found = [one for one in self.problems() if (one.says, one.where) not in failed]
+        return found + [one for profile in self.profiles for one in check(profile)]
 
     def problems(self) -> list[Problem]:
         """Everything worth saying about the files that could be read."""
@@ -269,13 +279,21 @@ class Session:
         found: Lesson = study(sources, name, known, changed, accept, dict(answers or {}))
         return found
 
-    def write(self, profile: Profile, to: str) -> list[OutputFile]:
-        """The files that say a profile in a dialect. OutputError if they would not read back."""
-        from convert.dialects.conversion import convert_readings
+    def write(self, profile: Profile, to: str) -> Conversion:
+        """Say a profile in a dialect: files, and a ledger of what the dialect cannot say.
 
+        UsageError for an unknown setting, or a value that its setting cannot have.
+        """
+        from convert.dialects.conversion import convert_readings
+        from convert.model import codec
+        from convert.model.check import check
+
+        for name in profile.settings:
+            find_setting(name)
+        for wrong in check(profile):
+            raise UsageError(wrong.says, wrong.where, wrong.hint)
         table = self.registry.table(to)
         document = self.registry.table("canonical")
-        from convert.model import codec
 
         text = codec.dumps(codec.profile_to_json(profile))
         file = read_tree(parse(Source.from_bytes(text.encode(), f"{profile.name}.json"), document), document)
@@ -283,11 +301,7 @@ class Session:
         readings, errors = read_sources(family, [file])
         if errors:
             raise errors[0]
-        made = convert_readings(family, readings, table)
-        if made.problems and not made.files:
-            problem = made.problems[0]
-            raise InputError(problem.says, problem.where, problem.hint)
-        return made.files
+        return convert_readings(family, readings, table)
 
 
 def _assign(reading: Reading, values: Mapping[str, Value | None], edited: Sequence[Reading]) -> None:
@@ -383,8 +397,8 @@ def learn(paths: str | Sequence[str], name: str = "learned", same_as: Sequence[s
     return Session().learn([paths] if isinstance(paths, str) else paths, name, same_as, None, accept)
 
 
-def write(profile: Profile, to: str, tables: Sequence[str] = ()) -> list[OutputFile]:
-    """The files that say a profile in a dialect."""
+def write(profile: Profile, to: str, tables: Sequence[str] = ()) -> Conversion:
+    """Say a profile in a dialect: files, and a ledger of what the dialect cannot say."""
     return Session(tables).write(profile, to)
 
 

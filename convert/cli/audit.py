@@ -9,6 +9,9 @@ import click
 
 from convert.cli import options
 
+MANY = 12
+"""Setups beyond which it is worth saying how many they are."""
+
 if TYPE_CHECKING:
     from convert.cli.screen import Screen
 
@@ -55,8 +58,12 @@ def command(
     screen.fail_inputs(inputs)
     with screen.working("judging"):
         result = session.audit(inputs, policy)
+    doubts = inputs.doubts()
+    screen.warn(doubts)
+    if len(result.setups) > MANY:
+        screen.say(f"{len(result.setups)} setups, every machine with every filament and process; fewer files make fewer")
     if screen.json:
-        screen.document(report.document(result))
+        screen.document(report.document(result, doubts))
     else:
         if steps:
             from convert.report import program

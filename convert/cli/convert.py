@@ -159,6 +159,6 @@ def _report(screen: Screen, inputs: Inputs, conversion: Conversion, told: Sequen
         from convert.report.ledger import summary
 
         screen.say(summary(conversion.ledger, told, width=screen.width, paint=screen.paint_aside))
-    screen.notes(problem for file in inputs.family.files for problem in file.tree.problems)
+    screen.notes(inputs.doubts())
     if EXIT_UNREADABLE in screen.statuses and not told:
         screen.say("nothing was written")

@@ -66,6 +66,14 @@ class Screen:
         if len(lines) > most:
             self.say(f"note: {len(lines) - most} more like these" + (f"; {more}" if more else ""))
 
+    def warn(self, problems: Iterable[Problem], most: int = 12) -> None:
+        """What is wrong with inputs that could be read; it is no accompaniment, so --quiet does not take it away."""
+        lines = list(dict.fromkeys(f"beadwise: {visible(str(problem))}" for problem in problems))
+        if len(lines) > most:
+            lines = [*lines[:most], f"beadwise: {len(lines) - most} more like these; 'show' lists all"]
+        for line in lines if sys.stderr is not None else ():
+            print(line, file=sys.stderr, flush=True)
+
     def fail(self, error: BeadwiseError | Problem, status: int | None = None) -> None:
         """Say what went wrong and go on; the exit status remembers it."""
         if status is None:

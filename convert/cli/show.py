@@ -18,9 +18,15 @@ if TYPE_CHECKING:
 @click.command("show", short_help="Show what files say: canonical values, and where they come from.")
 @click.argument("sources", nargs=-1, required=True, metavar="SRC...")
 @options.reading
+@click.option("--for-git", is_flag=True, help="One file as sorted lines, for 'git diff' ('beadwise git install').")
 @options.printing
 def command(
-    sources: Sequence[str], dialect: str | None, profiles: Sequence[str], tables: Sequence[str], screen: Screen
+    sources: Sequence[str],
+    dialect: str | None,
+    profiles: Sequence[str],
+    tables: Sequence[str],
+    for_git: bool,
+    screen: Screen,
 ) -> int:
     """Show the settings of files as canonical values with their units.
 
@@ -30,17 +36,19 @@ def command(
 
     A file of an unknown dialect is shown with its keys as they stand.
     """
+    if for_git:
+        from convert.cli.textconv import textconv
+
+        screen.data(textconv(sources, dialect, tables))
+        return 0
     from convert.api import Session
-    from convert.model.check import check
 
     session = Session(tables)
     with screen.working("reading"):
         inputs = session.read(sources, dialect, profiles)
     for error in inputs.errors:
         screen.fail(error)
-    failed = {(error.says, error.where) for error in inputs.errors}
-    problems = [found for found in inputs.problems() if (found.says, found.where) not in failed]
-    problems += [found for profile in inputs.profiles for found in check(profile)]
+    problems = inputs.doubts()
     if screen.json:
         from convert.report.document import problem
 

@@ -41,8 +41,9 @@ def account(family: Family, done: Sequence[tuple[Plan, FileReading]], ledger: Le
             for record in reading.records:
                 ledger.entries.append(_target(back, reading, record, found, one.kept is not None))
             if found is not None:
+                broken = {name for record in reading.records if record.role == "invalid" for name in record.settings}
                 for name, value in back.table.default_for(reading.scopes):
-                    if name not in found.values and name not in reading.own:
+                    if name not in found.values and name not in reading.own and name not in broken:
                         ledger.assumed.append((name, spell_phrase(value, SETTINGS[name]), back.path))
         _stray(ledger, "target", back, CARRIED)
 
@@ -120,7 +121,8 @@ def _said(entry: Entry, reading: Reading, record: Record, met: Met | None) -> En
         same = after == entry.before and _scale_of(reading, record.key) == _scale(outcome, item)
         fate = EXACT if same else CONVERTED
     residual = _double(outcome.residual)
-    return Entry(*entry[:6], fate, entry.before, after, residual, outcome.says)
+    says = "; ".join(text for text in (outcome.says, record.says) if text)
+    return Entry(*entry[:6], fate, entry.before, after, residual, says)
 
 
 def _target(file: FileReading, reading: Reading, record: Record, item: Item | None, kept: bool) -> Entry:

@@ -108,6 +108,10 @@ class Scale(NamedTuple):
 SAME = Scale(Fraction(1), Fraction(0))
 
 
+LONG = 15
+"""Characters from which on a number's text may hold more digits than a writer gives."""
+
+
 class NumberAtom(Atom):
     """Quantities, percents and counts, with all that dialects do to numbers.
 
@@ -243,6 +247,8 @@ class NumberAtom(Atom):
     def _spell(self, number: Fraction, text: str | None) -> str:
         if text is not None:
             try:
+                if len(text) > LONG and numbers.same_number(number, numbers.parse_number(text, self.mark)):
+                    return text  # it has more digits than are ever written, and says this already
                 return numbers.spell_like(number, text, self.mark)
             except (BeadwiseError, ValueError):
                 pass  # the old text was no number (a special word, a percent): it has no style to lend
@@ -251,7 +257,7 @@ class NumberAtom(Atom):
 
     def _write_share(self, value: Share, text: str | None) -> str:
         if not self.of:
-            raise CannotSay(f"has no relations, and {value.of} is not known here", link=True)
+            raise CannotSay(f"holds no percent here, and what {value.of} comes to is not known", link=True)
         if value.of != self.of:
             raise CannotSay(f"holds a percent of {self.of}, not of {value.of}", link=True, needs=self.of)
         if self.percent_as != "suffix":

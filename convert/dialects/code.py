@@ -69,6 +69,20 @@ def _swap(text: str, opening: str, closing: str, new_opening: str, new_closing: 
             at = start + 1
 
 
+def mistyped(text: str) -> list[str]:
+    """Names in single braces that look like setting ids and are none.
+
+    >>> mistyped("M190 S{heat.bed_frst} {x} {heat.bed}")
+    ['heat.bed_frst']
+    """
+    found = []
+    for part in text.split("{")[1:]:
+        name, closed, _ = part.partition("}")
+        if closed and "." in name and name not in SETTINGS and name.replace(".", "").replace("_", "").isalpha():
+            found.append(name)
+    return found
+
+
 class CodeAtom(Atom):
     """Command code of one setting.
 

@@ -22,7 +22,7 @@ MEANINGS = {
     ROUNDED: "the target holds fewer digits; the residual is given",
     LINK_LOST: "a relation had to become a number",
     APPROXIMATED: "the nearest that the target can say",
-    CARRIED: "in no row of the table, kept word for word",
+    CARRIED: "kept word for word (in no row of the table, or said again further down)",
     UNKNOWN: "in no row of the table, not kept",
     DROPPED: "the target cannot say it",
     INVALID: "its row cannot read it",

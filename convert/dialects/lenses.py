@@ -406,6 +406,9 @@ def in_place(atom: Atom, values: Sequence[Value], before: Cell | None, separator
     return "" if separator is None else separator.join(_number(atom, value, None) for value in values)
 
 
+_AFTER_SIGN = tuple("0123456789.")
+
+
 def _numbers(text: str, mark: str = ".") -> tuple[list[str], list[str]]:
     """The number-like runs of a text and what stands between them (one piece more than numbers)."""
     digits = ".0123456789" + mark
@@ -414,7 +417,9 @@ def _numbers(text: str, mark: str = ".") -> tuple[list[str], list[str]]:
     at = 0
     while True:
         start = at
-        while start < len(text) and text[start] not in "+-.0123456789":
+        while start < len(text) and not (
+            text[start] in "0123456789" or (text[start] in "+-." and text[start + 1 : start + 2] in _AFTER_SIGN)
+        ):
             start += 1
         pieces.append(text[at:start])
         if start == len(text):

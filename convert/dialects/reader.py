@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 from convert.dialects.atoms import ABSENT, Cell, Unreadable
+from convert.dialects.code import CodeAtom, mistyped
 from convert.dialects.frame import to_machine
 from convert.dialects.lenses import Lens, OneLens
 from convert.dialects.table import SCOPES, Table
@@ -94,6 +95,8 @@ class FileReading:
         yield from self.tree.problems
         for reading in self.readings:
             for record in reading.records:
+                if record.role == "row" and record.says:
+                    yield Problem(f"{record.key}: {record.says}", self.tree.where(record.entry), record.hint)
                 if record.role == "invalid":
                     where = self.tree.where(record.entry)
                     yield Problem(f"{record.key}: {record.says}", where, record.hint)
@@ -221,7 +224,8 @@ def _fill(reading: Reading, rows: list[tuple[int, tuple]]) -> None:
         except Unreadable as error:
             record(Record(index, key, "invalid", lens.settings, error.says, error.hint))
         else:
-            record(Record(index, key, "row", lens.settings))
+            says, hint = _doubts(lens, cell, own) if lens.settings[0].startswith("code.") else ("", "")
+            record(Record(index, key, "row", lens.settings, says, hint))
     for lens, members in waiting.values():
         try:
             own.update(lens.read(cells))
@@ -236,6 +240,19 @@ def _fill(reading: Reading, rows: list[tuple[int, tuple]]) -> None:
         to_machine(own, table)
     if table.layout.profile == "file" or len(reading.scopes) > 1:
         _narrow(reading)
+
+
+def _doubts(lens: Lens, cell: Cell, own: dict[str, Value]) -> tuple[str, str]:
+    """Placeholders in command code that name nothing: they go on as plain text, and a machine cannot follow them."""
+    code = own.get(lens.settings[0])
+    names = mistyped(code) if isinstance(code, str) else []
+    if isinstance(lens, OneLens) and isinstance(lens.atom, CodeAtom):
+        text = cell.value if isinstance(cell.value, str) else "\n".join(str(line) for line in cell.value)
+        names += lens.atom.unknown(text)
+    if not names:
+        return "", ""
+    shown = ", ".join(repr(name[:60]) for name in dict.fromkeys(names))
+    return f"the placeholder {shown} names nothing that is known here", "it stays as plain text; correct the name"
 
 
 def _keyed(reading: Reading, rows: list[tuple[int, tuple]]) -> tuple[list[tuple[int, str, Any]], dict[str, int]]:
@@ -319,6 +336,8 @@ def _narrow(reading: Reading) -> None:
 
 
 def _stem(path: str) -> str:
+    if path == "-":
+        return "standard input"
     name = path.replace("\\", "/").rsplit("/", 1)[-1]
     stem = name.partition(".")[0] if not name.startswith(".") else name
     return stem or name

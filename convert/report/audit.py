@@ -4,9 +4,12 @@ end.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from textwrap import wrap
 from typing import Any
 
+from convert.errors import Problem
+from convert.report.document import problem
 from convert.report.grid import WIDTH, Paint, plain
 from convert.report.visible import visible
 from convert.rules.bundle import Judged, Result
@@ -18,8 +21,8 @@ SHOWN = 4
 ROLES = {"note": "", "differs": "warn", "spoils": "warn", "fails": "bad", "hurts": "bad"}
 
 
-def document(result: Result) -> dict[str, Any]:
-    """The audit/1 result."""
+def document(result: Result, doubts: Sequence[Problem] = ()) -> dict[str, Any]:
+    """The audit/1 result; `doubts` are what is wrong with the files themselves."""
     return {
         "beadwise": "audit/1",
         "findings": [_finding(one) for one in result.findings],
@@ -32,6 +35,7 @@ def document(result: Result) -> dict[str, Any]:
         ],
         "unused_suppressions": [one.label() for one in result.unused],
         "setups": result.setups,
+        "problems": [problem(one) for one in doubts],
     }
 
 

@@ -103,7 +103,7 @@ def _finding(seen: Observation) -> Finding:
         rule=seen.code,
         severity=severity,
         settings=tuple(settings or ["code.start"]),
-        says=says + ("" if says.endswith(".") else "."),
+        says=says + ("" if says.endswith((".", "?")) else "."),
         value=value,
         limit=limit,
         unit=seen.unit,

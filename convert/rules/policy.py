@@ -105,6 +105,8 @@ def load(data: bytes, path: str) -> Policy:
     for name, card in _table(document, "filament", where).items():
         if not isinstance(card, dict):
             raise UsageError(f"filament.{name} is no table", where, f'write [filament."{name}"]')
+        for key in card:
+            _known_quantity(key, f"filament.{name}", where)
         policy.filaments[name] = {key: _span(value, f"filament.{name}.{key}", where) for key, value in card.items()}
     suppressions = document.get("suppress", [])
     if not isinstance(suppressions, list):
@@ -118,6 +120,18 @@ def _table(document: Mapping[str, Any], name: str, where: Location) -> Mapping[s
     if not isinstance(found, dict):
         raise UsageError(f"{name} is no table", where, f"write [{name}]")
     return found
+
+
+def _known_quantity(key: str, card: str, where: Location) -> None:
+    from difflib import get_close_matches
+
+    from convert.physics.polymers import spans
+
+    known = sorted({quantity for _, quantity in spans()})
+    if key not in known:
+        close = get_close_matches(key, known, 3)
+        hint = f"did you mean {' or '.join(close)}?" if close else f"a card knows {', '.join(known)}"
+        raise UsageError(f"{card} has no quantity {key!r}", where, hint)
 
 
 def _number(value: object, name: str, where: Location, kind: type) -> Any:

@@ -34,16 +34,6 @@ FEATURES = (
 
 WIDTH_OF = {"gap": "inner_wall", "small": "outer_wall", "overhang": "outer_wall"}
 
-LINE_FAMILIES = {
-    "lines-square": 2,
-    "lines-triangle": 3,
-    "lines-kagome": 3,
-    "cells-hexagon": 1,
-    "cells-cube": 3,
-}
-"""Line directions laid in one layer; all other patterns lay one. By geometry of the patterns."""
-
-
 def width(setup: Setup, feature: str) -> float:
     """Bead width of a feature, mm."""
     return setup.number(f"width.{WIDTH_OF.get(feature, feature)}")
@@ -206,7 +196,7 @@ def floor_thickness(setup: Setup) -> float:
 
 
 def line_families(setup: Setup) -> int:
-    return LINE_FAMILIES.get(setup.text("infill.pattern"), 1)
+    return infill.FAMILIES.get(setup.text("infill.pattern"), 1)
 
 
 def infill_spacing(setup: Setup) -> float:

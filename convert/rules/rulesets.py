@@ -27,6 +27,7 @@ VERSION_1: dict[str, tuple[str, ...]] = {
         "filament-three-millimetres",
         "shrinkage-fraction",
         "temperature-in-another-scale",
+        "out-of-range",
     ),
     "geometry": (
         "envelope-missing",
