@@ -6,7 +6,7 @@ side otherwise. No change made is the old print, all made is the new one, exactl
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from math import isfinite
 
 from convert.model.value import Value
@@ -28,31 +28,26 @@ _READ = "value "
 
 
 class Blend:
-    """Two setups and the numbers that tell them apart; `players` is how many changes there are."""
+    """Two setups and the numbers that tell them apart. `bits` gives each change that moves one its bit in a mask."""
 
-    def __init__(self, old: Setup, new: Setup, owner: Mapping[str, int], players: int) -> None:
+    def __init__(self, old: Setup, new: Setup, owner: Callable[[str], int | None]) -> None:
         """`owner` gives, for a setting that may differ, the change that it belongs to. Raises Missing, OutOfRange."""
-        self.players = players
-        self.known: dict[int, tuple[float, float, float]] = {}
-        for side, mask in ((old, 0), (new, (1 << players) - 1)):
-            self.known[mask] = totals(side)
+        ends = totals(old), totals(new)
+        self.bits: dict[int, int] = {}
         self.common: dict[str, object] = {}
         self.variables: list[tuple[str, int, Value | None, Value | None]] = []
         self.fallback = new.values
-        names = {key for side in (old, new) for key in side.memo if key.startswith(_READ)}
-        for key in names:
+        for key in list(dict.fromkeys(key for side in (old, new) for key in side.memo if key.startswith(_READ))):
             name = key[len(_READ) :]
             before, after = old.value(name), new.value(name)
-            if before == after:
-                self.common[key] = before
-            elif name in owner:
-                self.variables.append((key, owner[name], before, after))
-            else:  # below every tolerance: not worth a player of its own
+            change = None if before == after else owner(name)
+            if change is None:  # equal, or apart by less than any tolerance
                 self.common[key] = after
-
-    def relevant(self) -> tuple[int, ...]:
-        """The changes that move a number of the model, in order."""
-        return tuple(sorted({player for _, player, _, _ in self.variables}))
+            else:
+                bit = self.bits.setdefault(change, len(self.bits))
+                self.variables.append((key, bit, before, after))
+        self.known = {0: ends[0], (1 << len(self.bits)) - 1: ends[1]}
+        self.before, self.after = ends
 
     def __call__(self, mask: int) -> tuple[float, float, float]:
         """Time, plastic and flow with the changes whose bits are set. Raises Missing, OutOfRange."""
@@ -61,18 +56,10 @@ class Blend:
             setup = Setup(self.fallback)
             memo = setup.memo
             memo.update(self.common)
-            for key, player, before, after in self.variables:
-                memo[key] = after if mask >> player & 1 else before
+            for key, bit, before, after in self.variables:
+                memo[key] = after if mask >> bit & 1 else before
             found = self.known[mask] = totals(setup)
         return found
-
-    @property
-    def before(self) -> tuple[float, float, float]:
-        return self.known[0]
-
-    @property
-    def after(self) -> tuple[float, float, float]:
-        return self.known[(1 << self.players) - 1]
 
 
 def totals(setup: Setup) -> tuple[float, float, float]:

@@ -3,8 +3,8 @@
 >>> from fractions import Fraction
 >>> old = {"layer.height": Fraction(1, 5), "width.default": Fraction(9, 20), "wall.count": Fraction(3)}
 >>> view = View(old, {**old, "wall.count": Fraction(2)})
->>> view.both("wall_stack")
-(1.2641592653589794, 0.8570796326794897)
+>>> [round(value, 4) for value in view.both("wall_stack")]
+[1.2642, 0.8571]
 >>> [(one.quantity, round(one.before, 3), round(one.after, 3)) for one in figures(view)]
 [('wall_stack', 1.264, 0.857)]
 """
@@ -18,6 +18,7 @@ from math import isfinite
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
 from convert.physics import OutOfRange
+from convert.rules.laid import laid
 from convert.rules.quantities import FEATURES, QUANTITIES
 from convert.rules.setup import Missing, Setup
 
@@ -90,13 +91,18 @@ def tools(old: Mapping[str, Value], new: Mapping[str, Value]) -> int:
 
 
 def figures(view: View, everything: bool = False) -> list[Figure]:
-    """All quantities that can be computed for at least one side; unchanged ones only with `everything`."""
-    return [one for one in _figures(view) if everything or one.moved]
+    """All quantities that can be computed for at least one side, of the features that one of them lays; unchanged ones
+    only with `everything`, and then of all features.
+    """
+    if everything:
+        return list(_figures(view, FEATURES))
+    printed = {*laid(view.old), *laid(view.new)}
+    return [one for one in _figures(view, tuple(one for one in FEATURES if one in printed)) if one.moved]
 
 
-def _figures(view: View) -> Iterator[Figure]:
+def _figures(view: View, features: tuple[str, ...]) -> Iterator[Figure]:
     for row in QUANTITIES.values():
-        names: tuple[str | None, ...] = (*FEATURES, *ALSO.get(row.name, ())) if row.per_feature else (None,)
+        names: tuple[str | None, ...] = (*features, *ALSO.get(row.name, ())) if row.per_feature else (None,)
         for feature in names:
             before, after = view.one(view.old, row.name, feature), view.one(view.new, row.name, feature)
             if before is not None or after is not None:

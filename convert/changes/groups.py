@@ -51,6 +51,8 @@ KINDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("envelope", ("envelope.",)),
     ("filament", ("feedstock.diameter",)),
     ("trim", ("offset.z",)),
+    ("code", ("code.start", "code.end", "code.layer_opening", "code.layer_closing", "code.tool_change", "code.pause",
+        "code.next_part", "code.path_kind", "code.feedstock_start", "code.feedstock_end")),
     ("size", ("size.outline", "size.hole", "size.first_layer", "feedstock.shrinkage_plan",
         "feedstock.shrinkage_height")),
 )  # fmt: skip
@@ -58,7 +60,7 @@ KINDS: tuple[tuple[str, tuple[str, ...]], ...] = (
 "single": a group of their own.
 """
 
-APART = frozenset(("size", "melt"))
+APART = frozenset(("size", "melt", "code"))
 """Kinds whose settings have sentences of one making, but each its own."""
 SWITCHED = {"support": "support.enabled", "base": "base.kind"}
 """Kinds that are told together only where their feature is switched."""

@@ -1,0 +1,394 @@
+"""The whole comparison of two sides: pairs, changes with their meaning, figures, attribution, one verdict.
+
+    difference(old profiles, new profiles) -> Difference
+
+Everything else in this package is a step of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from convert.changes.attribution import Attribution, attribute, first_and_last
+from convert.changes.blend import Blend, Missing, OutOfRange
+from convert.changes.carried import CarriedChange, compare_carried
+from convert.changes.compare import Fact, Facts, Same, Spelled, Speller, Uncompared, compare
+from convert.changes.figures import Figure, View, figures, tools
+from convert.changes.groups import Group, groups
+from convert.changes.judging import causes, judge
+from convert.changes.meaning import Change, Cost, meanings, sign
+from convert.changes.pairs import Pair, Side, pair_profiles
+from convert.changes.words import more, span
+from convert.model.profile import Carried, Profile
+from convert.model.resolve import stated
+from convert.rules.finding import RANK, SEVERITIES, Finding
+from convert.rules.rule import Rule
+from convert.rules.words import num
+
+Spelling = Callable[[Profile, str], Spelled | None]
+"""How a profile's file says a setting."""
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What one change contributes to the total change of the reference body: s, g, mm3/s, with standard errors."""
+
+    settings: tuple[str, ...]
+    amount: Cost
+    error: Cost = (0.0, 0.0, 0.0)
+
+
+@dataclass(slots=True)
+class Compared:
+    """The result for one pair. `totals` are time, plastic and flow of the reference body before and after."""
+
+    pair: Pair
+    facts: Facts = field(default_factory=Facts)
+    changes: list[Change] = field(default_factory=list)
+    figures: list[Figure] = field(default_factory=list)
+    totals: tuple[Cost, Cost] | None = None
+    shares: list[Share] = field(default_factory=list)
+    exact: bool = True
+    unplaced: list[Finding] = field(default_factory=list)
+    carried: list[CarriedChange] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Difference:
+    """The result for everything that was given."""
+
+    results: list[Compared] = field(default_factory=list)
+    not_compared: list[Uncompared] = field(default_factory=list)
+
+    @property
+    def compared(self) -> int:
+        """How many settings were compared, over all pairs."""
+        return sum(one.facts.compared for one in self.results)
+
+    @property
+    def changes(self) -> list[tuple[Change, list[Compared]]]:
+        """All changes, the gravest first, each with the results it belongs to; one that several pairs share is told
+        once, as in the pair where it is gravest.
+        """
+        found: dict[object, tuple[Change, list[Compared]]] = {}
+        for result in self.results:
+            for change in result.changes:
+                key = tuple(
+                    (fact.setting, _hashable(fact.before), _hashable(fact.after)) for fact in change.group.facts
+                )
+                known = found.get(key)
+                if known is None:
+                    found[key] = (change, [result])
+                else:
+                    graver = RANK[change.severity] > RANK[known[0].severity]
+                    found[key] = (change if graver else known[0], [*known[1], result])
+        return sorted(found.values(), key=lambda item: _order(item[0]))
+
+    @property
+    def same(self) -> list[Same]:
+        """What looks different and means the same, each once."""
+        return list(dict.fromkeys(one for result in self.results for one in result.facts.same))
+
+    @property
+    def carried(self) -> list[CarriedChange]:
+        """Keys that are not understood and differ, each once."""
+        return list(dict.fromkeys(one for result in self.results for one in result.carried))
+
+    @property
+    def unplaced(self) -> list[Finding]:
+        """Findings that appear and that no change explains."""
+        return list(dict.fromkeys(one for result in self.results for one in result.unplaced))
+
+    @property
+    def unpaired(self) -> list[Pair]:
+        """Profiles that only one side has."""
+        return [one.pair for one in self.results if one.pair.old is None or one.pair.new is None]
+
+    def worst(self) -> str | None:
+        """The gravest severity; None where nothing differs."""
+        found = [change.severity for result in self.results for change in result.changes]
+        found += [finding.severity for finding in self.unplaced]
+        if self.unpaired:
+            found.append("differs")
+        if self.carried:
+            found.append("note")
+        return max(found, key=lambda word: RANK[word], default=None)
+
+    def overall(self) -> dict[str, int | None]:
+        """Signs of the change in time and plastic over all pairs; None where it cannot be told."""
+        made: dict[str, int | None] = {}
+        for at, name in enumerate(("time", "material")):
+            known = [one for one in self.results if one.totals is not None]
+            unknown = [change for one in self.results if one.totals is None for change in one.changes]
+            marks = {marks[name] for change in unknown for marks in change.effects.values()}
+            marks |= {sign(one.totals[1][at] - one.totals[0][at], one.totals[0][at]) for one in known if one.totals}
+            marks -= {0}
+            made[name] = 0 if not marks else marks.pop() if len(marks) == 1 else None
+        return made
+
+    def verdict(self) -> str:
+        """One line: how grave, what it costs, how much was compared."""
+        changes = self.changes
+        told = _aside(self)
+        if not changes and not self.unpaired and not self.unplaced:
+            return f"Nothing that prints differs. {told}"
+        counts = dict.fromkeys(reversed(SEVERITIES), 0)
+        for change, _ in changes:
+            counts[change.severity] += 1
+        for finding in self.unplaced:
+            counts[finding.severity] += 1
+        words = ", ".join(f"{number} {word}" for word, number in counts.items() if number)
+        number = len(changes)
+        text = f"{number} change{'' if number == 1 else 's'}" + (f" ({words})" if words else "")
+        lonely = self.unpaired
+        if lonely:
+            text += f", {len(lonely)} profile{'' if len(lonely) == 1 else 's'} on one side only"
+        cost = _total(self.results)
+        return f"{text}{': ' + cost if cost else ''}. {told}"
+
+
+def _hashable(value: object) -> object:
+    return value if not isinstance(value, list) else tuple(value)
+
+
+def _order(change: Change) -> tuple[float, ...]:
+    """Gravest first, then signal words, then by what it costs in time and plastic."""
+    cost = change.cost or (0.0, 0.0, 0.0)
+    return -RANK[change.severity], -abs(cost[0]) - 60 * abs(cost[1])
+
+
+def _aside(found: Difference) -> str:
+    """What else there is to say in the verdict."""
+    parts = [f"{found.compared} setting{'' if found.compared == 1 else 's'} compared"]
+    if found.same:
+        parts.append(f"{len(found.same)} only look{'s' if len(found.same) == 1 else ''} different")
+    if found.carried:
+        parts.append(f"{len(found.carried)} not understood and changed")
+    return ", ".join(parts) + "."
+
+
+def _total(results: Sequence[Compared]) -> str:
+    """What the whole change does to the block; for several pairs only where they agree."""
+    totals = {one.totals for one in results if one.totals is not None and one.changes}
+    if len(totals) != 1:
+        return ""
+    before, after = totals.pop()
+    parts = [f"{text} time ({span(before[0], after[0])})"] if (text := more(before[0], after[0])) else []
+    if text := more(before[1], after[1]):
+        parts.append(f"{text} plastic ({num(before[1])} -> {num(after[1])} g)")
+    return "the block takes " + (" and ".join(parts) or "as long and as much plastic as before")
+
+
+def difference(
+    old: Sequence[Profile],
+    new: Sequence[Profile],
+    beside: Sequence[Profile] = (),
+    spelling: Spelling | None = None,
+    rules: Sequence[Rule] | None = None,
+    attributed: bool = True,
+    everything: bool = False,
+) -> Difference:
+    """Compare two sides of one or more profiles each; `beside` are profiles that belong to both.
+
+    `rules` are those of the audit (None: all of the latest set); without `attributed`, contributions are left out and
+    costs are means of the first and the last step. `everything` keeps unchanged figures too.
+    """
+    found = Difference()
+    pairs = pair_profiles(old, new, beside)
+    for pair in pairs:
+        if pair.old is None or pair.new is None:
+            found.results.append(Compared(pair))
+            continue
+        for scope in pair.borrowed:
+            found.not_compared.append(Uncompared(scope, "only one side has it; its values are taken for both"))
+        result = _examine(pair, pair.old, pair.new, spelling, rules, attributed, everything)
+        found.not_compared += result.facts.not_compared
+        found.results.append(result)
+    if not pairs and old and new:
+        have = [", ".join(dict.fromkeys(s for profile in side for s in profile.scopes)) for side in (old, new)]
+        found.not_compared.append(
+            Uncompared("everything", f"OLD has {have[0] or 'no scope'}, NEW has {have[1] or 'no scope'}")
+        )
+    return found
+
+
+def _examine(
+    pair: Pair,
+    old: Side,
+    new: Side,
+    spelling: Spelling | None,
+    rules: Sequence[Rule] | None,
+    attributed: bool,
+    everything: bool,
+) -> Compared:
+    facts = compare(
+        old.settings, new.settings, old.around, new.around, _speller(old, spelling), _speller(new, spelling)
+    )
+    result = Compared(pair, facts)
+    result.carried = compare_carried(_carried(old), _carried(new))
+    if not facts.facts and not everything and not facts.same:
+        return result
+    count = tools(old.around, new.around)
+    views = [View(old.around, new.around, tool) for tool in range(count)]
+    if facts.facts:
+        _interpret(result, views[0], old, new, rules, attributed)
+    if facts.facts or everything:
+        result.figures = figures(views[0], everything)
+        for view in views[1:]:
+            result.figures += [one for one in figures(view, everything) if everything or one not in result.figures]
+    return result
+
+
+def _interpret(
+    result: Compared, view: View, old: Side, new: Side, rules: Sequence[Rule] | None, attributed: bool
+) -> None:
+    """Groups, costs, findings and sentences."""
+    facts = result.facts.facts
+    made = groups(facts, old.around, new.around)
+    atoms = _atoms(facts)
+    blend = _blend(view, facts, atoms)
+    masks = {id(group): _mask(group, atoms, blend) for group in made}
+    costs: dict[int, Cost] = {}
+    if blend is not None:
+        result.totals = (blend.before, blend.after)
+        moving = [group for group in made if masks[id(group)]]
+        if attributed and moving:
+            shares = _attribution(blend, [masks[id(group)] for group in moving])
+            result.exact = shares.exact
+            for group, amount, error in zip(moving, shares.values, shares.errors, strict=True):
+                costs[id(group)] = _cost(amount)
+                result.shares.append(Share(group.settings, _cost(amount), _cost(error)))
+        for group in made:
+            if id(group) not in costs:
+                costs[id(group)] = _marginal(blend, masks[id(group)])
+    if rules is None:
+        from convert.rules.rulesets import rules as ruleset
+
+        rules = ruleset()
+    judged = judge(old.around, new.around, rules, dict(new.names))
+    by_code = {rule.code: rule for rule in rules}
+    come: dict[int, list[Finding]] = {}
+    gone: dict[int, list[Finding]] = {}
+    for findings, places in ((judged.come, come), (judged.gone, gone)):
+        for finding in findings:
+            holders = causes(finding, made, by_code, (old.around, new.around))
+            for at in holders:
+                places.setdefault(at, []).append(finding)
+            if not holders and findings is judged.come:
+                result.unplaced.append(finding)
+    unpriced = {id(group) for group in made if blend is not None and not masks[id(group)]}
+
+    def cost(group: Group) -> Cost | None:
+        return None if id(group) in unpriced else costs.get(id(group))
+
+    def fact_cost(fact: Fact) -> Cost | None:
+        bit = atoms.get(fact.setting)
+        if blend is None or bit is None or bit not in blend.bits:
+            return None
+        return _marginal(blend, 1 << blend.bits[bit])
+
+    result.changes = meanings(view, made, cost, fact_cost, blend.before if blend else None, come, gone)
+    result.notes = _notes(result, old, new)
+
+
+def _cost(amount: Sequence[float]) -> Cost:
+    return amount[0], amount[1], amount[2]
+
+
+def _atoms(facts: Sequence[Fact]) -> dict[str, int]:
+    """Setting -> the change of its own text that moves it: itself, or its base."""
+    own = {fact.setting: at for at, fact in enumerate(facts)}
+    return {fact.setting: own.get(fact.derived_from or "", at) for at, fact in enumerate(facts)}
+
+
+def _blend(view: View, facts: Sequence[Fact], atoms: dict[str, int]) -> Blend | None:
+    """The way from the old to the new side, change by change; None where the time model lacks an input."""
+    old, new = view.old.values, view.new.values
+
+    def owner(name: str) -> int | None:
+        for side in (new, old):
+            known = stated(side, name)
+            if known in atoms:
+                return atoms[known]
+        return atoms.get(name)
+
+    try:
+        return Blend(view.old, view.new, owner)
+    except (Missing, OutOfRange, ArithmeticError):
+        return None
+
+
+def _mask(group: Group, atoms: dict[str, int], blend: Blend | None) -> int:
+    if blend is None:
+        return 0
+    mask = 0
+    for name in group.settings:
+        if atoms[name] in blend.bits:
+            mask |= 1 << blend.bits[atoms[name]]
+    return mask
+
+
+def _attribution(blend: Blend, masks: Sequence[int]) -> Attribution:
+    def total(chosen: int) -> Cost:
+        mask = 0
+        for at, one in enumerate(masks):
+            if chosen >> at & 1:
+                mask |= one
+        return _safe(blend, mask)
+
+    return attribute(len(masks), total)
+
+
+def _marginal(blend: Blend, mask: int) -> Cost:
+    """The mean of the first and the last step."""
+    full = (1 << len(blend.bits)) - 1
+
+    def total(chosen: int) -> Cost:
+        return _safe(blend, (mask if chosen & 1 else 0) | (full & ~mask if chosen & 2 else 0))
+
+    return _cost(first_and_last(0, 2, total))
+
+
+def _safe(blend: Blend, mask: int) -> Cost:
+    """A blend that the model cannot take (a bead narrower than high, say) counts as the nearer end."""
+    try:
+        return blend(mask)
+    except (Missing, OutOfRange, ArithmeticError):
+        return blend.after if mask.bit_count() * 2 > len(blend.bits) else blend.before
+
+
+def _speller(side: Side, spelling: Spelling | None) -> Speller:
+    def speller(name: str) -> Spelled | None:
+        profile = side.profile_of(name)
+        if profile is None:
+            return None
+        if spelling is not None:
+            return spelling(profile, name)
+        origin = profile.origins.get(name)
+        return None if origin is None else Spelled(origin.how)
+
+    return speller
+
+
+def _carried(side: Side) -> dict[str, Sequence[Carried]]:
+    made: dict[str, Sequence[Carried]] = {}
+    for profile in side.profiles:
+        for dialect, keys in profile.carried.items():
+            made[dialect] = (*made.get(dialect, ()), *keys)
+    return made
+
+
+def _notes(result: Compared, old: Side, new: Side) -> list[str]:
+    """Worth knowing about the changes as a whole: a parent that was exchanged."""
+    parents: dict[tuple[str, str], int] = {}
+    for fact in result.facts.facts:
+        one, two = old.origin(fact.setting), new.origin(fact.setting)
+        if one is not None and two is not None and one.how == two.how == "inherited" and one.source != two.source:
+            key = (one.source, two.source)
+            parents[key] = parents.get(key, 0) + 1
+    return [
+        f"{number} of the changed settings come{'s' if number == 1 else ''} from the parent {after!r}, not {before!r}"
+        for (before, after), number in parents.items()
+    ]

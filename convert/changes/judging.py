@@ -1,0 +1,121 @@
+"""The audit of both sides: findings that appear, get worse, get milder or go away, and the changes that cause them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from fnmatch import fnmatchcase
+
+from convert.changes.groups import Group
+from convert.model.resolve import bases, stated
+from convert.model.value import Value
+from convert.rules.engine import audit
+from convert.rules.finding import RANK, Finding
+from convert.rules.rule import Rule
+
+
+@dataclass(slots=True)
+class Judged:
+    """Findings by what became of them. `come` holds those that got worse too, `gone` those that got milder."""
+
+    come: list[Finding] = field(default_factory=list)
+    gone: list[Finding] = field(default_factory=list)
+
+
+def judge(
+    old: Mapping[str, Value], new: Mapping[str, Value], rules: Sequence[Rule], names: Mapping[str, str] | None = None
+) -> Judged:
+    """Run the rules over both sides and compare what they find."""
+    before = _flat(audit(old, rules, names).findings)
+    after = _flat(audit(new, rules, names).findings)
+    found = Judged()
+    left = list(before)
+    fresh: list[Finding] = []
+    for finding in after:
+        twin = _twin(finding, left, exactly=True)
+        if twin is None:
+            fresh.append(finding)
+            continue
+        left.remove(twin)
+        _file(twin, finding, found)
+    for finding in fresh:
+        twin = _twin(finding, left, exactly=False)
+        if twin is not None:
+            left.remove(twin)
+        _file(twin, finding, found)
+    found.gone += left
+    return found
+
+
+def _flat(findings: Sequence[Finding]) -> list[Finding]:
+    """Findings and what follows from them, each on its own."""
+    flat: list[Finding] = []
+    todo = list(findings)
+    while todo:
+        finding = todo.pop(0)
+        flat.append(finding)
+        todo += finding.consequences
+    return flat
+
+
+def _twin(finding: Finding, others: Sequence[Finding], exactly: bool) -> Finding | None:
+    """The finding of the other side that is about the same."""
+    for other in others:
+        if other.rule == finding.rule and (
+            other.settings == finding.settings
+            if exactly
+            else not set(other.settings).isdisjoint(finding.settings) or not finding.settings
+        ):
+            return other
+    return None
+
+
+def _file(before: Finding | None, after: Finding, found: Judged) -> None:
+    if before is None or RANK[after.severity] > RANK[before.severity]:
+        found.come.append(after)
+    elif RANK[after.severity] < RANK[before.severity]:
+        found.gone.append(before)
+
+
+def causes(
+    finding: Finding,
+    groups: Sequence[Group],
+    rules: Mapping[str, Rule],
+    sides: tuple[Mapping[str, Value], Mapping[str, Value]],
+) -> list[int]:
+    """The groups whose settings a finding names; if none, the first whose settings its rule reads."""
+    holders: dict[str, int] = {}
+    for at, group in enumerate(groups):
+        for name in group.settings:
+            holders.setdefault(name, at)
+    named = [at for name in finding.settings for at in _holders(name, holders, sides)]
+    if named:
+        return list(dict.fromkeys(named))
+    rule = rules.get(finding.rule)
+    for pattern in rule.needs if rule is not None else ():
+        for name, at in holders.items():
+            if fnmatchcase(name, pattern):
+                return [at]
+    return []
+
+
+def _holders(
+    name: str, holders: Mapping[str, int], sides: tuple[Mapping[str, Value], Mapping[str, Value]]
+) -> list[int]:
+    """The group of a setting, or of what its value follows."""
+    for _ in range(8):
+        if name in holders:
+            return [holders[name]]
+        following = None
+        for side in sides:
+            known = stated(side, name)
+            if known is not None and known != name:
+                following = known
+            elif known is not None and (base := next(iter(bases(side[known])), None)) is not None:
+                following = base
+            if following in holders:
+                return [holders[following]]  # type: ignore[index]
+        if following is None:
+            return []
+        name = following
+    return []

@@ -1,0 +1,192 @@
+"""What each change does: one sentence, effect first, with its figures; signs; severity.
+
+The severity of a change is that of the gravest finding it brings. Without one it is `differs`, or `note` where nothing
+that prints changes: a limit cancels it, or the setting only informs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from convert.changes.compare import Fact
+from convert.changes.figures import View, same
+from convert.changes.groups import Group
+from convert.changes.says import Said, said
+from convert.changes.signs import MEASURES, phrase, signs
+from convert.changes.words import more, span, step, time
+from convert.model.setting import SETTINGS
+from convert.rules.finding import DEFERENCE, RANK, Finding
+from convert.rules.words import num
+
+SHOWN = 4
+"""Settings that a cause lists."""
+
+Cost = tuple[float, float, float]
+"""Seconds, grams and mm3/s that a change adds."""
+
+
+@dataclass(slots=True)
+class Change:
+    """One group of settings told together, and what it does.
+
+    `effects` has the signs of each setting; `cost` what it adds on the reference body (None where it cannot be told).
+    """
+
+    group: Group
+    clauses: tuple[str, ...]
+    cause: str
+    severity: str = "differs"
+    effects: dict[str, dict[str, int | None]] = field(default_factory=dict)
+    cost: Cost | None = None
+    idle: bool = False
+    come: list[Finding] = field(default_factory=list)
+    gone: list[Finding] = field(default_factory=list)
+
+    @property
+    def effect(self) -> str:
+        """The sentence without its cause."""
+        return "; ".join(self.clauses)
+
+    @property
+    def says(self) -> str:
+        """The whole sentence, findings and precautions with it."""
+        parts = [f"{self.effect}: {self.cause}."]
+        parts += [finding.says for finding in self.come]
+        if self.precaution:
+            parts.append(self.precaution)
+        return " ".join(parts)
+
+    @property
+    def signal(self) -> str | None:
+        """The signal word of the gravest finding, where someone may be hurt."""
+        return next((finding.signal for finding in self.come if finding.signal), None)
+
+    @property
+    def precaution(self) -> str:
+        """What to do where someone may be hurt, and who comes first."""
+        cautions = list(dict.fromkeys(finding.precaution for finding in self.come if finding.signal))
+        return " ".join([*cautions, DEFERENCE]) if cautions else ""
+
+
+def meanings(
+    view: View,
+    groups: Sequence[Group],
+    cost: Callable[[Group], Cost | None],
+    fact_cost: Callable[[Fact], Cost | None],
+    before: Cost | None,
+    come: Mapping[int, Sequence[Finding]],
+    gone: Mapping[int, Sequence[Finding]],
+) -> list[Change]:
+    """A change for each group. `cost` and `fact_cost` tell what a group and a single setting add on the reference body,
+    `before` what the old side comes to, `come` and `gone` the findings by group.
+    """
+    made = []
+    for at, group in enumerate(groups):
+        found = said(view, group)
+        own = cost(group)
+        clauses = found.clauses if found is not None else (_plain(group),)
+        idle = found is not None and found.idle
+        if not idle:
+            alone = len(groups) == 1
+            price = _price(own, before, alone)
+            clauses = (clauses[0], *price, *clauses[1:])
+        change = Change(group, clauses, _cause(group), cost=own, idle=idle)
+        change.come = sorted(come.get(at, ()), key=lambda one: -RANK[one.severity])
+        change.gone = list(gone.get(at, ()))
+        change.effects = {fact.setting: _signs(fact, fact_cost(fact), change, before) for fact in group.facts}
+        change.severity = _severity(change, found)
+        made.append(change)
+    return made
+
+
+def _plain(group: Group) -> str:
+    """The table's words for the lead of a group without a maker, or one that lacks the numbers."""
+    fact = group.own[0]
+    setting = SETTINGS[fact.setting]
+    words = phrase(fact)
+    if not words and fact.kind == "added":
+        value = fact.after_resolved
+        words = phrase(Fact(fact.setting, None, None, False, True)) if value is True else ""
+        words = words or f"Stated now, and was not: {setting.meaning[:1].lower()}{setting.meaning[1:]}"
+    if not words and fact.kind == "removed":
+        words = f"No longer stated: {setting.meaning[:1].lower()}{setting.meaning[1:]}"
+    return words or f"Another value: {setting.meaning[:1].lower()}{setting.meaning[1:]}"
+
+
+def _cause(group: Group) -> str:
+    """The settings that changed, old and new value, the followers counted."""
+    own = group.own
+    shown = [f"{fact.setting} {_step(fact)}" for fact in own[:SHOWN]]
+    text = ", ".join(shown)
+    if len(own) > SHOWN:
+        text += f" and {len(own) - SHOWN} more"
+    followers = len(group.facts) - len(own)
+    if followers:
+        text += f" ({followers} setting{'' if followers == 1 else 's'} follow{'s' if followers == 1 else ''})"
+    return text
+
+
+def _step(fact: Fact) -> str:
+    if fact.derived_from is not None or SETTINGS[fact.setting].kind == "code":
+        return step(fact.setting, fact.before_resolved, fact.after_resolved)
+    before = fact.before if fact.before is not None else fact.before_resolved
+    after = fact.after if fact.after is not None else fact.after_resolved
+    return step(fact.setting, before, after)
+
+
+def _price(cost: Cost | None, before: Cost | None, alone: bool) -> tuple[str, ...]:
+    """Time and plastic of the reference body, where they move."""
+    if cost is None or before is None or before[0] <= 0:
+        return ()
+    parts = []
+    after = before[0] + cost[0]
+    if text := more(before[0], after):
+        parts.append(f"{text} time ({span(before[0], after) if alone else _signed(cost[0])})")
+    after = before[1] + cost[1]
+    if text := more(before[1], after):
+        step = f"{num(before[1])} -> {num(after)} g" if alone else f"{'+' if cost[1] > 0 else '-'}{num(abs(cost[1]))} g"
+        parts.append(f"{text} plastic ({step})")
+    if not parts:
+        return ()
+    return (f"the block takes {' and '.join(parts)}",)
+
+
+def _signed(seconds: float) -> str:
+    return f"{'+' if seconds > 0 else '-'}{time(abs(seconds))}"
+
+
+def sign(amount: float, of: float) -> int:
+    """The sign of an amount, 0 where it is rounding.
+
+    >>> sign(1e-12, 1000), sign(-3, 1000)
+    (0, -1)
+    """
+    return 0 if abs(amount) <= 1e-7 * max(abs(of), 1e-9) else 1 if amount > 0 else -1
+
+
+def _signs(fact: Fact, cost: Cost | None, change: Change, before: Cost | None) -> dict[str, int | None]:
+    found = signs(fact)
+    if cost is not None and before is not None:
+        found["time"], found["material"] = sign(cost[0], before[0]), sign(cost[1], before[1])
+    if change.idle:
+        found = dict.fromkeys(MEASURES, 0)
+    worst = max((RANK[one.severity] for one in change.come), default=-1)
+    eased = max((RANK[one.severity] for one in change.gone), default=-1)
+    found["risk"] = (worst > eased) - (worst < eased)
+    return found
+
+
+def _severity(change: Change, found: Said | None) -> str:
+    if change.come:
+        return change.come[0].severity
+    if change.idle or all(_informs(fact, change) for fact in change.group.facts):
+        return "note"
+    return "differs"
+
+
+def _informs(fact: Fact, change: Change) -> bool:
+    """Whether a setting moves nothing that prints, by its signs and its cost."""
+    cost = change.cost
+    moved = cost is not None and not (same(0.0, round(cost[0], 9)) and same(0.0, round(cost[1], 9)))
+    return not moved and all(change.effects[fact.setting][name] == 0 for name in MEASURES)

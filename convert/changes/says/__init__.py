@@ -1,0 +1,61 @@
+"""What a group of changes does to the print, in clauses: one maker for each kind of group, one table of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from convert.changes.figures import View
+from convert.changes.groups import Group
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """The clauses of a sentence, the weightiest first. `idle`: a limit or another setting cancels the change, so that
+    nothing prints otherwise.
+    """
+
+    clauses: tuple[str, ...]
+    idle: bool = False
+
+
+Maker = Callable[[View, Group], Said | None]
+
+MAKERS = {
+    "beads": "beads:beads",
+    "motion": "motion:motion",
+    "travel": "motion:travel",
+    "axis_speed": "motion:axis_speed",
+    "layer_time": "motion:layer_time",
+    "walls": "shells:walls",
+    "roof": "shells:roof",
+    "floor": "shells:floor",
+    "infill": "shells:infill",
+    "size": "shells:size",
+    "nozzle": "heat:nozzle",
+    "bed": "heat:bed",
+    "fan": "heat:fan",
+    "filament": "feed:filament",
+    "retraction": "feed:retraction",
+    "hop": "feed:hop",
+    "lead": "feed:lead",
+    "melt": "feed:melt",
+    "trim": "place:trim",
+    "envelope": "place:envelope",
+    "code": "code:code",
+}
+"""Kind of group -> module and function. A kind without a maker, or one that gives None, is told by the phrases of
+schemas/changes.tsv.
+"""
+
+
+def said(view: View, group: Group) -> Said | None:
+    """What the maker of a group's kind says."""
+    place = MAKERS.get(group.kind)
+    if place is None:
+        return None
+    from importlib import import_module
+
+    module, _, function = place.partition(":")
+    maker: Maker = getattr(import_module(f"convert.changes.says.{module}"), function)
+    return maker(view, group)
