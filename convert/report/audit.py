@@ -124,7 +124,7 @@ def _setup(one: Judged, result: Result) -> str:
     """Which setups a finding is about, where there are several."""
     if len(result.setups) < 2:
         return ""
-    names = [visible(name) for name in one.setup.values() if name]
+    names = [visible(name) for name in dict.fromkeys(one.setup.values()) if name]
     return f"  [{' + '.join(names)}]" if names else "  [all]"
 
 

@@ -197,7 +197,7 @@ def table(one: Subject, cases: list[Case], *, width: int = WIDTH, paint: Paint =
 
 
 def _case_lines(one: Subject, made: Case, width: int, paint: Paint) -> list[str]:
-    lines = [paint(visible(" + ".join(made.setup.values())), "head")]
+    lines = [paint(visible(" + ".join(dict.fromkeys(made.setup.values()))), "head")]
     if made.results:
         results = [[f, "" if v is None else f"{v:.4g}", shown_unit(unit)] for f, v, unit in made.results]
         lines.append(grid(results, width=width, indent=2, right=[1] if results[0][0] else [0], paint=paint))
@@ -213,6 +213,7 @@ def _case_lines(one: Subject, made: Case, width: int, paint: Paint) -> list[str]
                 lines.append(f"  {finding.value:.4g} against a limit of {limit}: {by}")
             for repair in finding.repair:
                 lines.append(f"  passes with {repair.setting} = {repair.to}")
+            lines += ["  to grant it in a policy:", *(f"    {line}" for line in _grant(finding))]
         if not made.findings and not made.missing:
             lines.append("  passes")
     if made.missing:
@@ -221,6 +222,14 @@ def _case_lines(one: Subject, made: Case, width: int, paint: Paint) -> list[str]
     if rows:
         lines += ["  from", grid(rows, width=width, indent=4, paint=paint)]
     return lines
+
+
+def _grant(finding: Finding) -> list[str]:
+    """A suppression as a policy takes it, the reason left to the person."""
+    lines = ["[[suppress]]", f'rule = "{finding.rule}"', f'setting = "{finding.settings[0]}"']
+    if finding.value is not None:
+        lines.append(f"value = {finding.value!r}")
+    return [*lines, 'reason = ""']
 
 
 def listing() -> dict[str, Any]:

@@ -35,6 +35,6 @@ def tables(profiles: Sequence[Profile], *, width: int = WIDTH, paint: Paint = pl
                 ]
             )
         text = grid(rows, ["", "line", "code", "does", "remarks"], width=width, paint=paint)
-        names = " + ".join(name for name in one.names.values() if name)
+        names = " + ".join(dict.fromkeys(name for name in one.names.values() if name))
         shown.setdefault(text, names)
     return "\n\n".join(f"{paint(visible(names), 'head')}\n{text}" for text, names in shown.items())
