@@ -40,6 +40,14 @@ def test_profiles_of_one_name_are_not_exchanged() -> None:
     assert there_and_back("twins.hasp.xml", data, "hasp") == data
 
 
+def test_more_digits_than_are_kept_stay_where_nothing_changed() -> None:
+    data = b"setup.called = Digits\nply.rise = 0.1234567890123456789\npace.all = 60.00000000000000000001\npace.rind = 5e1%\n"
+    assert there_and_back("digits.quern.ini", data, "quern") == data
+    done = run("set", "speed.default=60 mm/s", "--from", "quern", "back/digits.quern.ini")
+    assert done.status == 0
+    assert Path("back/digits.quern.ini").read_bytes() == data
+
+
 def test_setups_without_names_become_cards_of_different_names() -> None:
     Path("a.quern.ini").write_text("setup.called = Same\nply.rise = 0.2\npace.all = 60\nnozzle.bore = 0.4\n")
     made = run("convert", "a.quern.ini", "--from", "quern", "--to", "hasp", "--out", "a.hasp.xml")
