@@ -1,7 +1,7 @@
 """Sound setups of very different machines: nothing above a note is said about any of them.
 
-The setups are written from common practice, without regard to any rule's threshold. Whoever changes a rule so that one of
-them is accused has to say which of the two is wrong.
+The setups are written from common practice, without regard to any rule's threshold. Whoever changes a rule so that one
+of them is accused has to say which of the two is wrong.
 """
 
 from __future__ import annotations
@@ -27,9 +27,10 @@ def test_a_sound_setup_gives_nothing_above_a_note(name: str) -> None:
 
 
 def test_without_a_melt_rate_the_rules_on_flow_cannot_tell() -> None:
-    assert "hotend.melt_rate" not in values(UNMEASURED) and "feedstock.melt_rate" not in values(UNMEASURED)
+    assert "hotend.melt_rate" not in values(UNMEASURED)
+    assert "feedstock.melt_rate" not in values(UNMEASURED)
     gaps = {gap.rule: gap.needs for gap in judged(UNMEASURED).not_checked if "hotend.melt_rate" in gap.needs}
-    assert gaps and any(group_of(code) == "flow" for code in gaps), gaps
+    assert any(group_of(code) == "flow" for code in gaps), gaps
     measured = {gap.rule for gap in judged("fast-direct-pla").not_checked}
     assert not measured & set(gaps)
 
@@ -40,15 +41,15 @@ def test_a_setup_is_complete(name: str) -> None:
     assert 90 <= len(settings) <= 150
     for scope in ("machine", "feedstock", "process"):
         assert sum(1 for ident in settings if SETTINGS[ident].scope == scope) >= 20
-    assert "code.start" in settings and "code.end" in settings
+    assert {"code.start", "code.end"} <= settings.keys()
 
 
 def test_the_setups_are_very_different() -> None:
     seen: dict[str, set[object]] = {
         name: {found for setup in NAMES if (found := values(setup).get(name)) is not None}
         for name in (
-            "machine.kinematics", "feedstock.family", "nozzle.diameter", "nozzle.material", "code.commands", "feed.drive",
-            "bed.surface", "feedstock.diameter", "base.kind", "infill.pattern",
+            "machine.kinematics", "feedstock.family", "nozzle.diameter", "nozzle.material", "code.commands",
+            "feed.drive", "bed.surface", "feedstock.diameter", "base.kind", "infill.pattern",
         )
     }  # fmt: skip
     counts = {name: len(found) for name, found in seen.items()}
