@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import exp
 
-NAMES = ("one", "row", "column", "loss", "words", "said", "value", "context", "known", "unknown", "part", "plain")
+NAMES = ("one", "row", "column", "loss", "words", "said", "value", "context", "known", "unknown", "part", "word", "plain")
 
-WITHOUT = (-0.63, 0.91, 0.73, 2.52, -0.63, 0.74, 0.33, 1.90, 0.00, -0.06, 0.00, -0.62)
+WITHOUT = (-1.63, 0.70, 0.84, 2.60, -1.48, 1.79, 0.36, 1.76, 0.00, -0.32, -0.07, -0.10, 1.13)
 """Weights of the features, without a known profile."""
-WITH = (-1.22, 1.07, 0.64, 1.52, 0.24, 0.69, -0.37, 0.93, 0.23, -0.80, 0.00, 0.58)
+WITH = (-1.15, 1.22, 0.90, 1.52, -0.20, 0.53, -0.42, 0.81, -0.05, -0.54, 0.00, 0.39, 0.62)
 """Weights with a known profile."""
 
 
@@ -28,6 +28,7 @@ def features(
     known: float,
     unknown: float,
     part: bool,
+    plain: float,
     kind: str,
 ) -> tuple[float, ...]:
     """The features of a pair, each within a small range."""
@@ -44,6 +45,7 @@ def features(
         unknown,
         float(part),
         float(kind in ("text", "choice", "flag", "code")),
+        _within(plain, -1.5, 3),
     )
 
 

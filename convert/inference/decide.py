@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from convert.inference.learn import Learned
 
 OTHERS = 5
-UNIT_SURE = 0.9
+UNIT_SURE = 0.95
 """Chance of the best unit from which a unit that is nowhere spelled is accepted."""
 WORD_SURE = 0.6
 """How sure a choice word must be to go into a table."""
@@ -160,6 +160,8 @@ def _doubt(made: Learned, item: Item, pair: Pair) -> str:
     relation = dict(best.relation)
     if "percent_of" in relation:
         return f"base not told: a percent of {relation['percent_of']}, as is usual" if pair.known < 1 else ""
+    if best.source == "range" and best.unit and len(pair.readings) > 1 and not any(one.value for one in item.numbers):
+        return f"unit open: 0 says nothing, {_spell(best)} or {_spell(pair.readings[1])}"
     if unit_chance(pair) < UNIT_SURE:
         rival = next(one for one in pair.readings[1:] if (one.unit, one.relation) != (best.unit, best.relation))
         return f"unit open: {_spell(best)} or {_spell(rival)}"
@@ -232,7 +234,7 @@ def _evidence(item: Item, pair: Pair) -> list[str]:
     if best.unit and habit.setting.is_number:
         where = {
             "value": "stands with the value", "beside": "stands beside the value", "key": "stands in the key",
-            "remark": "stands in a remark", "head": "is named at the head of the file", "range": "fits the values best",
+            "remark": "stands in a remark", "head": "is named at the head of the file", "habit": "fits this and the like values", "range": "fits the values best",
         }.get(best.source, "")  # fmt: skip
         if where:
             found.append(f"unit: {_spell(best)} {where}")

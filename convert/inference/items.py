@@ -18,7 +18,7 @@ from convert.units.table import table as unit_table
 KEY, GROUP, REMARK = 1.0, 0.75, 0.45
 """How much a word counts by where it stands; only words of the key are charged when they are of no use."""
 MOST_WORDS = 14
-DOUBTFUL = ("min", "mins", "in", "my", "grad", "kilo", "std", "seg", "sec")
+DOUBTFUL = ("min", "second", "mins", "in", "my", "grad", "kilo", "std", "seg", "sec")
 FEW_FLAGS = 5
 """Keys of 0 or 1 from which a file without words of yes and no is taken to write them so."""
 LETTERS = 7

@@ -16,7 +16,7 @@ from convert.inference.assign import Assignment
 from convert.inference.habits import Habit, habits
 from convert.inference.items import Item
 from convert.inference.known import Known
-from convert.inference.values import Reading, readings
+from convert.inference.values import USUAL, Reading, _plausible, readings
 from convert.inference.vocabulary import vocabulary
 from convert.inference.words import cover, score
 
@@ -31,6 +31,9 @@ CONTEXT, SCOPED = 0.9, 0.25
 NEAR = 7.0
 """Keys away at which a neighbour counts a third."""
 LEARN_FROM = 0.6
+WORST_FIT = -2.5
+"""How much one key can say against a unit, and all together."""
+GROUP_HABIT, KIND_HABIT = 0.8, 0.35
 
 
 @dataclass(slots=True)
@@ -132,6 +135,7 @@ class Matcher:
                     column_margin=taken.total - max(rivals, default=taken.total - 2.0),
                     loss=losses[at], words=taken.words, said=taken.said, value=taken.value,
                     context=taken.context, known=taken.known, unknown=_unknown(item), part=bool(item.parts),
+                    plain=self._plain_words(item, taken.setting),
                     kind=self.habits[taken.setting].setting.kind,
                 )  # fmt: skip
                 taken.confidence = confidence.probability(taken.features, self.known is not None)
@@ -172,6 +176,15 @@ class Matcher:
             made.append(pair)
         made.sort(key=lambda pair: (-pair.total, pair.setting))
         return made
+
+    def _plain_words(self, item: Item, setting: str) -> float:
+        """How well the words fit without what was learned inside the dialect."""
+        if not self.learned[item.index]:
+            return score(item, self.habits[setting])[0]
+        cover(item, {})
+        worth = score(item, self.habits[setting])[0]
+        cover(item, self.learned[item.index])
+        return worth
 
     def _feasible(self, item: Item) -> list[Habit]:
         """The settings that the values could be of at all."""
@@ -275,33 +288,40 @@ class Matcher:
                     self.learned[item.index][text] = made
 
     def _learn_units(self, found: Sequence[Matched]) -> None:
-        """Which units the confident numbers of each kind and group have; zeros tell nothing."""
-        votes: list[tuple[int, str, str, str, float]] = []
+        """Which units suit the numbers of each kind and group together; zeros tell nothing, spelled units only themselves."""
+        votes: dict[str, dict[str, float]] = {}
+        own: dict[int, tuple[tuple[str, float], tuple[str, float], dict[str, float]]] = {}
+        weights: dict[str, float] = {}
         for one in found:
             pair = one.pair
-            if pair is None or pair.confidence < 0.5 or not pair.readings[0].unit:
+            if pair is None or pair.confidence < 0.5 or pair.readings[0].source in ("value", "beside", ""):
                 continue
             if not any(number.value for number in one.item.numbers):
                 continue
-            best = pair.readings[0]
-            code = "255" if ("scale", "0..255") in best.relation else best.unit
-            sure = pair.confidence * min(1.0, 0.15 + pair.unit_margin / 1.5)
-            kind = self.habits[pair.setting].setting.kind
-            votes.append((one.item.index, kind, pair.setting.partition(".")[0], code, sure))
+            habit = self.habits[pair.setting]
+            kind = habit.setting.kind
+            group = f"{pair.setting.partition('.')[0]}:{kind}"
+            fits = {code: pair.confidence * max(WORST_FIT, _plausible(one.item, habit, code)) for code, _ in USUAL[kind]}
+            for name in (group, kind):
+                into = votes.setdefault(name, {})
+                for code, fit in fits.items():
+                    into[code] = into.get(code, 0.0) + fit
+                weights[name] = weights.get(name, 0.0) + pair.confidence
+            own[one.item.index] = ((group, pair.confidence), (kind, pair.confidence), fits)
         for item in self.items:
             made: dict[tuple[str, str], float] = {}
-            totals: dict[str, float] = {}
-            for index, kind, group, code, sure in votes:
-                if index == item.index:
-                    continue
-                near = f"{group}:{kind}"
-                made[kind, code] = made.get((kind, code), 0.0) + sure
-                made[near, code] = made.get((near, code), 0.0) + sure
-                totals[kind] = totals.get(kind, 0.0) + sure
-                totals[near] = totals.get(near, 0.0) + sure
-            self.units[item.index] = {
-                (kind, code): 1.1 * weight / (totals[kind] + 0.8) for (kind, code), weight in made.items()
-            }
+            mine = own.get(item.index)
+            for name, totals in votes.items():
+                fits = mine[2] if mine is not None and name in (mine[0][0], mine[1][0]) else {}
+                left = {code: total - fits.get(code, 0.0) for code, total in totals.items()}
+                best = max(left.values())
+                share = GROUP_HABIT if ":" in name else KIND_HABIT
+                for code, total in left.items():
+                    made[name, code] = max(WORST_FIT, share * (total - best))
+                weight = weights[name] - (mine[0][1] if fits and mine is not None else 0.0)
+                if weight >= (1.2 if ":" in name else 3.0):
+                    made[name, "known"] = 1.0
+            self.units[item.index] = made
 
 
 def _unknown(item: Item) -> float:

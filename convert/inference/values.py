@@ -38,6 +38,9 @@ USUAL = {
 }
 USUAL_SCORE, ODD_SLOPE, WORST = 0.7, 0.85, -3.0
 FORBIDDEN = -99.0
+TINY = 0.03
+ODDLY_ROUND = 0.4
+"""What it costs to read round numbers as parts of 255."""
 YES_OR_NO = 0.5
 """What it costs to take a 0 or 1 for a number in a file that writes yes and no so."""
 NAMED = 1.6
@@ -236,11 +239,14 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
         for code, prior in usual
     }
     best = max(worth_of.values(), default=0.0)
+    habitual = (f"{group}:{kind}", "known") in learned or (
+        (kind, "known") in learned and any(one.value for one in item.numbers)
+    )
     for code, _ in usual:
         score = _plausible(item, habit, code)
         if score == FORBIDDEN:
             continue
-        source = "" if kind == "count" else "head" if named == code else "range"
+        source = "" if kind == "count" else "head" if named == code else "habit" if habitual else "range"
         relation: tuple[tuple[str, object], ...] = ()
         if kind == "percent" and code != "%":
             relation = (("scale", "0..255"),) if code == "255" else (("fraction", True),)
@@ -302,8 +308,8 @@ def _judge(item: Item, habit: Habit, code: str) -> float:
             return FORBIDDEN
         if code == "255" and (not setting.id.startswith("fan.") or biggest <= 1):
             return FORBIDDEN
-        if code == "255" and biggest <= 100:
-            scores.append(-0.8)
+        if code == "255" and all(one.value % 5 == 0 for one in item.numbers) and biggest != 255:
+            scores = [one - ODDLY_ROUND for one in scores]
     scores.sort()
     return scores[len(scores) // 2] if scores else FORBIDDEN
 
@@ -311,6 +317,8 @@ def _judge(item: Item, habit: Habit, code: str) -> float:
 def _usual(value: float, low: float | None, high: float | None, raw: float) -> float:
     if low is None or high is None:
         return 0.0
+    if low == 0 and 0 < value < high * TINY and value != int(value):
+        return -0.4  # a fraction of a degree or of a percent looks like another unit
     if low <= value <= high:
         return USUAL_SCORE
     if raw == 0:

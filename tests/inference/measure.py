@@ -141,3 +141,41 @@ def _code(spelled: str | None) -> str | None:
 def run(dialect: str, sample: str = "a", same_as: bool = False) -> Score:
     """Learn one sample and judge it."""
     return judge(dialect, learn(sources(dialect, sample), [profile(dialect)] if same_as else ()))
+
+
+SHIPPED = {
+    "hasp": ["Kestavo C3.hasp.xml"],
+    "quern": ["Kestavo C3 - Hob - Kestavo strong.quern.ini"],
+    "skep": ["Kestavo C3.skep.csv"],
+    "trug": ["Kestavo C3.trug"],
+    "withy": ["Kestavo C3 - Hob - Kestavo strong.withy.gcode"],
+    "sedge": ["Kestavo C3.bench.json", "Hob.thread.json", "Kestavo base.method.json", "Kestavo fine.method.json"],
+}
+"""Dialects with a table, as if they had none: samples of the workshop."""
+
+
+def shipped(dialect: str) -> tuple[list[tuple[object, bool]], int]:
+    """Records with a setting and whether it is the one of the dialect's own table; and how many keys the table knows."""
+    from convert.dialects.detect import parse
+    from convert.dialects.reader import read_tree
+    from convert.dialects.registry import Registry
+
+    folder = os.path.join(os.path.dirname(os.path.dirname(os.path.dirname(HERE))), "corpus", "workshop", dialect)
+    found = []
+    for name in SHIPPED[dialect]:
+        with open(os.path.join(folder, name), "rb") as file:
+            found.append(Source.from_bytes(file.read(), name))
+    table = Registry().table(dialect)
+    truth: dict[tuple[str, tuple[str, ...], str], tuple[str, ...]] = {}
+    for source in found:
+        file = read_tree(parse(source, table), table)
+        for reading in file.readings:
+            for record in reading.records:
+                if record.role == "row":
+                    path, key, _, _ = file.tree.rows[record.entry]
+                    truth[source.path, path, key] = record.settings
+    judged = []
+    for record in learn(found).records:
+        if record.pair is not None:
+            judged.append((record, record.pair.setting in truth.get((record.file, record.path, record.key), ())))
+    return judged, len({(record.file, record.key) for record, _ in judged})
