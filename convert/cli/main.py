@@ -26,6 +26,7 @@ COMMANDS = {
     "convert": "convert.cli.convert:command",
     "show": "convert.cli.show:command",
     "set": "convert.cli.set:command",
+    "merge": "convert.cli.merge:command",
     "audit": "convert.cli.audit:command",
     "explain": "convert.cli.explain:command",
     "compute": "convert.cli.compute:command",
@@ -33,6 +34,7 @@ COMMANDS = {
     "find": "convert.cli.find:command",
     "kin": "convert.cli.kin:command",
     "learn": "convert.cli.learn:command",
+    "git": "convert.cli.git:command",
     "tables": "convert.cli.tables:command",
     "settings": "convert.cli.settings:command",
 }

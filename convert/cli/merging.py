@@ -1,0 +1,376 @@
+"""Brings a three-way merge into the files of OURS: every byte that says nothing else stays.
+
+Three versions of one dialect are compared as each profile says it itself, and the keys that no table names word for
+word. Across dialects the base is first said in the dialect of each side: what a dialect rounds, drops or states as a
+number in the place of a relation is then in the base too, and nobody's change.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from convert import files
+from convert.api import Inputs, Session, judged
+from convert.changes.merge import Decision, apply, interactions, merge_settings
+from convert.cli.mergekeys import loose_settings, merge_keys, put_keys
+from convert.dialects.beads import TWINS
+from convert.dialects.conversion import OutputFile
+from convert.dialects.inherit import Family, Origins, around, read_sources
+from convert.dialects.plan import base_name
+from convert.dialects.reader import FileReading, Reading
+from convert.errors import BeadwiseError, InputError, Location, OutputError
+from convert.model.profile import Profile, equal_values
+from convert.model.resolve import resolve
+from convert.model.setting import SCOPES, SETTINGS
+from convert.model.value import Value
+from convert.report.merge import Merge, ProfileMerge
+from convert.report.values import spoken
+from convert.text.limits import LIMITS
+from convert.text.source import Source
+
+
+@dataclass(slots=True)
+class Version:
+    """One of the three: what was read, and the base as this side's dialect says it (made when it is asked for)."""
+
+    inputs: Inputs
+    projected: dict[str, Inputs] = field(default_factory=dict)
+
+    def readings_of(self, file: FileReading) -> list[Reading]:
+        return [one for one in file.readings if any(one is other for other in self.inputs.readings)]
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """What one version says about a profile: `own` is None where it is put together from several."""
+
+    meant: Mapping[str, Value]
+    around: Mapping[str, Value]
+    reading: Reading | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """What is to be found in the merged file; `own` is what OURS said itself before."""
+
+    profile: ProfileMerge
+    theirs: Match
+    alike: bool
+    own: Mapping[str, Value]
+
+
+def read_as(session: Session, path: str, shown: str, dialect: str | None, fallback: str | None = None) -> Inputs:
+    """Read the file `path` as if it stood at `shown`: its parents are looked for there. An empty file says nothing.
+
+    `fallback` is the dialect for a file that by itself shows none.
+    """
+    inputs = Inputs()
+    inputs.family = Family(opener=session.read([]).family.opener)
+    source = Source.from_bytes(files.read_bytes(path, LIMITS["size"].most), shown)
+    if not source.text.strip():
+        return inputs
+    try:
+        found = session.file(source, dialect)
+    except InputError:
+        if fallback is None:
+            raise
+        found = session.file(source, fallback)
+    if not isinstance(found, FileReading):
+        if fallback is None:
+            raise InputError(found.says(), Location(shown), "name the dialect with --from")
+        found = session.file(source, fallback)
+        assert isinstance(found, FileReading)
+    return _resolved(inputs, [found])
+
+
+def _resolved(inputs: Inputs, read: Sequence[FileReading]) -> Inputs:
+    readings, errors = read_sources(inputs.family, read)
+    if errors:
+        raise errors[0]
+    inputs.readings = readings
+    return inputs
+
+
+def merge_inputs(
+    session: Session, base: Inputs, ours: Inputs, theirs: Inputs, beside: Sequence[Profile] = ()
+) -> tuple[Merge, list[OutputFile]]:
+    """Merge what was read; the files of OURS with what THEIRS changed. `beside` are profiles that all three use.
+
+    Raises OutputError where a merged file would not read back.
+    """
+    root = Version(base)
+    merge = Merge()
+    made: list[OutputFile] = []
+    paired: set[int] = set()
+    after: list[FileReading] = []
+    unmerged_ours, unmerged_theirs = [*judged(ours), *beside], [*judged(theirs), *beside]
+    checks: list[Check] = []
+    for file in [file for file in ours.family.files if file.requested]:
+        data, done = _merge_file(session, root, ours, theirs, file, merge, paired, checks)
+        made.append(OutputFile(base_name(file.path), data))
+        after.append(done)
+    made += _new_files(base, ours, theirs, merge, paired)
+    result = _reread(ours, after)
+    _check(merge, checks, result)
+    decisions = [one for profile in merge.profiles for one in profile.decisions]
+    if {"ours", "theirs"} <= {one.take for one in decisions} | ({"ours"} if merge.takes("conflict") else set()):
+        merge.interactions = interactions(unmerged_ours, unmerged_theirs, [*judged(result), *beside], decisions)
+    return merge, made
+
+
+def _merge_file(
+    session: Session,
+    root: Version,
+    ours: Inputs,
+    theirs: Inputs,
+    file: FileReading,
+    merge: Merge,
+    paired: set[int],
+    checks: list[Check],
+) -> tuple[bytes, FileReading]:
+    dialect = file.table.dialect
+    base = _said_in(session, root, dialect)
+    native = base is root.inputs
+    readings = [one for one in file.readings if any(one is other for other in ours.readings)]
+    partner: tuple[FileReading, FileReading | None] | None = None
+    gone: list[str] = []
+    for reading in readings:
+        profile = reading.profile
+        assert profile is not None
+        yours = _find(profile, theirs, ours)
+        was = _find(profile, base, ours)
+        if yours is None:
+            if was is not None:
+                gone.append(f"{reading.label}: THEIRS no longer has the profile {profile.name!r}; OURS keeps it")
+            continue
+        other = yours.reading.table.dialect if yours.reading is not None else None
+        if yours.reading is not None:
+            paired.add(id(yours.reading))
+        alike = native and other == dialect and (was is None or was.reading is not None)
+        if alike and yours.reading is not None:
+            before_file = was.reading.file if was is not None and was.reading is not None else None
+            partner = partner or (yours.reading.file, before_file)
+            aside = loose_settings(reading, yours.reading, was.reading if was is not None else None)
+            own = was.reading.own if was is not None and was.reading is not None else {}
+            decisions = merge_settings(own, reading.own, yours.reading.own, None, aside)
+        else:
+            names = {one.table.dialect for one in theirs.readings}
+            said = _find(profile, _said_in(session, root, other or names.pop()), theirs)
+            aside = _twins(was, yours)
+            settings = said.meant if said is not None else {}
+            decisions = merge_settings(
+                was.meant if was is not None else {}, profile.settings, yours.meant, settings, aside
+            )
+        known = {**(was.around if was is not None else around(profile, ours.profiles))}
+        one = ProfileMerge(profile.name, profile.scopes, decisions, {}, known)
+        merge.profiles.append(one)
+        checks.append(Check(one, yours, alike, dict(reading.own)))
+        _assign(reading, decisions, alike)
+    data, done = _written(session, ours, file, readings, merge, partner)
+    if partner is None or data != partner[0].tree.source.data:
+        merge.lost += gone
+    return data, done
+
+
+def _written(
+    session: Session,
+    ours: Inputs,
+    file: FileReading,
+    readings: list[Reading],
+    merge: Merge,
+    partner: tuple[FileReading, FileReading | None] | None,
+) -> tuple[bytes, FileReading]:
+    """The bytes of the merged file, and the file read again."""
+    data = file.tree.source.data
+    if partner is not None:
+        yours, was = partner
+        if was is not None and was.tree.source.data == data:
+            # OURS changed nothing, its comments and order included.
+            merge.keys += merge_keys(was, file, yours)[0]
+            data = yours.tree.source.data
+            return data, _parsed(session, data, file)
+        if was is not None and was.tree.source.data == yours.tree.source.data:
+            merge.keys += merge_keys(was, file, yours)[0]
+            return data, _parsed(session, data, file)
+    if any(one.take == "theirs" for profile in merge.profiles for one in profile.decisions):
+        conversion = session.edit(Inputs(family=ours.family, readings=readings), {})
+        mine = [made for made in conversion.files if made.name == file.path]
+        if not mine:
+            problem = conversion.problems[0] if conversion.problems else None
+            raise OutputError(problem.says if problem else "the merged file cannot be written", Location(file.path))
+        data = mine[0].data
+    if partner is None:
+        return data, _parsed(session, data, file)
+    keys, changes = merge_keys(partner[1], file, partner[0])
+    merge.keys += keys
+    now = _parsed(session, data, file)
+    if changes:
+        data = put_keys(now.tree, changes, partner[0].tree).source.data
+        now = _parsed(session, data, file)
+    return data, now
+
+
+def _parsed(session: Session, data: bytes, file: FileReading) -> FileReading:
+    found = session.file(Source.from_bytes(data, file.path), file.table.dialect)
+    assert isinstance(found, FileReading)
+    return found
+
+
+def _reread(ours: Inputs, after: Sequence[FileReading]) -> Inputs:
+    """The merged files as a family of their own; parents that nobody asked to merge are looked up again."""
+    return _resolved(Inputs(family=Family(opener=ours.family.opener)), after)
+
+
+# ---- which profile of a version is meant
+
+
+def _said_in(session: Session, root: Version, dialect: str) -> Inputs:
+    """The base in a dialect: as it was read where it is that dialect's, else converted and read back."""
+    base = root.inputs
+    if not base.readings or all(one.table.dialect == dialect for one in base.readings):
+        return base
+    if dialect not in root.projected:
+        conversion = session.convert(base, dialect)
+        if conversion.problems:
+            problem = conversion.problems[0]
+            raise OutputError(f"BASE cannot be said in {dialect}: {problem.says}", problem.where, problem.hint)
+        read = [session.file(Source.from_bytes(made.data, made.name), dialect) for made in conversion.files]
+        found = [one for one in read if isinstance(one, FileReading)]
+        root.projected[dialect] = _resolved(Inputs(), found)
+    return root.projected[dialect]
+
+
+def _find(profile: Profile, inputs: Inputs, beside: Inputs) -> Match | None:
+    """What a version says about a profile: the one of its scopes and name, the only one of its scopes, or what the
+    version says about these scopes if it forms one setup. `beside` is the side whose profiles are looked for.
+    """
+    everything = inputs.profiles
+    same = [one for one in inputs.readings if one.profile is not None and one.profile.scopes == profile.scopes]
+    found = next((one for one in same if one.profile is not None and one.profile.name == profile.name), None)
+    rivals = [one for one in beside.profiles if one.scopes == profile.scopes]
+    if found is None and len(same) == 1 and len(rivals) <= 1:
+        found = same[0]
+    if found is not None and found.profile is not None:
+        return Match(found.profile.settings, around(found.profile, everything), found)
+    if same:
+        return None
+    leaves = judged(inputs)
+    held = [scope for one in leaves for scope in one.scopes]
+    if not set(profile.scopes) <= set(held) or any(held.count(scope) > 1 for scope in profile.scopes):
+        return None
+    values = {
+        name: value
+        for one in reversed(leaves)
+        for name, value in one.settings.items()
+        if SETTINGS[name].scope in profile.scopes
+    }
+    known: dict[str, Value] = {}
+    for scope in SCOPES:
+        if held.count(scope) == 1:
+            known.update((k, v) for one in leaves for k, v in one.settings.items() if SETTINGS[k].scope == scope)
+    return Match(values, {**known, **values})
+
+
+def _twins(was: Match | None, yours: Match) -> set[str]:
+    """Counts and thicknesses that only one of two dialects states: the one that both know tells of the change."""
+    if was is None:
+        return set()
+    return {
+        name
+        for name, twin in TWINS.items()
+        if (name in was.meant) != (name in yours.meant) and twin in was.meant and twin in yours.meant
+    }
+
+
+def _assign(reading: Reading, decisions: Sequence[Decision], alike: bool) -> None:
+    """Put what THEIRS changed into a profile of OURS."""
+    assert reading.profile is not None
+    settings = reading.profile.settings
+    merged = apply(settings, decisions)
+    settings.clear()
+    settings.update(merged)
+    if alike:  # both say it in one dialect: what it makes of that is nobody's statement
+        origins = reading.profile.origins
+        for name in origins.derived if isinstance(origins, Origins) else ():
+            settings.pop(name, None)
+        return
+    for one in decisions:
+        if one.take == "theirs" and one.setting not in reading.table.by_setting and one.theirs is not None:
+            settings.pop(TWINS.get(one.setting, ""), None)
+
+
+# ---- what came of it
+
+
+def _check(merge: Merge, checks: Sequence[Check], result: Inputs) -> None:
+    """Compare what the merged files say with what was to be taken from THEIRS; what differs is refused."""
+    for check in checks:
+        one, yours, alike = check.profile, check.theirs, check.alike
+        found = next(
+            (r for r in result.readings if r.name == one.name and r.profile and r.profile.scopes == one.scopes), None
+        ) or next((r for r in result.readings if r.profile and r.profile.scopes == one.scopes), None)
+        if found is None or found.profile is None:
+            raise OutputError(f"the merged file would not be read as before: {one.name!r} is gone")
+        known = around(found.profile, result.profiles)
+        taken = [d for d in one.decisions if d.take == "theirs"]
+        wrong = [d.setting for d in taken if not _holds(d, found, alike, known, yours)]
+        for name in wrong:
+            twin = TWINS.get(name, "")
+            if name not in found.table.by_setting and any(d.setting == twin for d in taken) and twin not in wrong:
+                continue
+            lacks = "has no key for it" if name not in found.table.by_setting else "cannot say this value"
+            one.refused[name] = f"{found.table.dialect} {lacks}, so the change of THEIRS is not in the merged file"
+        told = {d.setting for d in taken}
+        for name in found.own:
+            if name not in told and name in check.own and not equal_values(found.own[name], check.own[name]):
+                before, after = spoken(check.own[name], name), spoken(found.own[name], name)
+                merge.notes.append(
+                    f"{one.name}: {name} follows, {before} -> {after}, so that the count behind it stays"
+                )
+
+
+def _holds(one: Decision, found: Reading, alike: bool, known: Mapping[str, Value], yours: Match) -> bool:
+    assert found.profile is not None
+    now = found.own.get(one.setting) if alike else found.profile.settings.get(one.setting)
+    if equal_values(now, one.theirs):
+        return True
+    if alike:
+        return False
+    if one.theirs is None:
+        return one.setting not in found.own
+    try:
+        here, there = resolve(known, one.setting), resolve(yours.around, one.setting)
+    except BeadwiseError:
+        return False
+    from convert.changes.equality import same_resolved
+
+    return here is not None and there is not None and same_resolved(one.setting, here, there)
+
+
+def _new_files(base: Inputs, ours: Inputs, theirs: Inputs, merge: Merge, paired: set[int]) -> list[OutputFile]:
+    """Profiles that only THEIRS has: whole files are taken as they are, the rest is told."""
+    made = []
+    taken = {base_name(file.path) for file in ours.family.files if file.requested}
+    added = {one.key for one in merge.keys if one.take == "theirs"}
+    for file in [file for file in theirs.family.files if file.requested]:
+        single = [one for one in file.readings if any(one is other for other in theirs.readings)]
+        new = [one for one in single if id(one) not in paired and one.profile is not None]
+        lone = [
+            one
+            for one in new
+            if one.profile is not None
+            and not any(p.scopes == one.profile.scopes and p.name == one.name for p in base.profiles + ours.profiles)
+        ]
+        same_dialect = any(one.table.dialect == file.table.dialect for one in ours.readings)
+        if not lone or not same_dialect:
+            continue
+        if len(lone) == len(single) and base_name(file.path) not in taken and len(theirs.family.files) > 1:
+            made.append(OutputFile(base_name(file.path), file.tree.source.data))
+            continue
+        for one in lone:
+            if not {record.key for record in one.records} <= added:
+                merge.lost.append(
+                    f"{one.label}: only THEIRS has the profile {one.name!r}; it is not in the merged file"
+                )
+    return made
