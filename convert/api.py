@@ -26,8 +26,7 @@ from convert.dialects.registry import Head, Registry
 from convert.dialects.table import Table
 from convert.errors import BeadwiseError, InputError, Location, NothingDone, Problem, UsageError
 from convert.model.profile import Profile
-from convert.model.setting import SETTINGS
-from convert.model.setting import setting as find_setting
+from convert.model.setting import SCOPES, SETTINGS
 from convert.model.setting import setting as find_setting
 from convert.model.value import Value
 from convert.text.limits import LIMITS
@@ -245,7 +244,9 @@ class Session:
         from convert.rules import policy as policies
 
         found = policies.load(files.read_bytes(policy, MOST_POLICY), policy) if policy is not None else None
-        setups = bundle.combinations(judged(inputs))
+        profiles = judged(inputs)
+        check_number(profiles)
+        setups = bundle.combinations(profiles)
         if not setups:
             raise NothingDone("there is no profile to audit", hint="give files of a known dialect ('beadwise tables')")
         return bundle.audit_all(setups, found)
@@ -322,6 +323,19 @@ def _assign(reading: Reading, values: Mapping[str, Value | None], edited: Sequen
             if name not in reading.table.by_setting:
                 # A dialect that states the thickness is told the count as a thickness, and vice versa.
                 settings.pop(TWINS.get(name, ""), None)
+
+
+def check_number(profiles: Sequence[Profile]) -> None:
+    """UsageError if the profiles form more setups than anybody means."""
+    from math import prod
+
+    from convert.dialects.plan import MOST_SETUPS
+
+    parts = [p for p in profiles if len(p.scopes) < len(SCOPES)]
+    number = prod(sum(scope in p.scopes for p in parts) or 1 for scope in SCOPES)
+    if number > MOST_SETUPS:
+        hint = "give fewer files at once, or pick profiles with --profile"
+        raise UsageError(f"{number} setups come of these profiles, and {MOST_SETUPS} are the most", None, hint)
 
 
 def judged(inputs: Inputs) -> list[Profile]:

@@ -49,7 +49,7 @@ def command(
     subject = report.subject(name)
     cases: list[report.Case] = []
     if sources:
-        from convert.api import Session, judged
+        from convert.api import Session, check_number, judged
         from convert.rules import policy as policies
         from convert.rules.bundle import combinations
 
@@ -62,6 +62,7 @@ def command(
 
             rules_of = policies.load(files.read_bytes(policy, 4_000_000), policy)
         origins = {key: found for profile in inputs.profiles for key, found in profile.origins.items()}
+        check_number(judged(inputs))
         cases = [report.case(subject, one, origins, rules_of) for one in combinations(judged(inputs))]
     if screen.json:
         screen.document(report.document(subject, cases))

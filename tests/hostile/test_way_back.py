@@ -41,7 +41,8 @@ def test_profiles_of_one_name_are_not_exchanged() -> None:
 
 
 def test_more_digits_than_are_kept_stay_where_nothing_changed() -> None:
-    data = b"setup.called = Digits\nply.rise = 0.1234567890123456789\npace.all = 60.00000000000000000001\npace.rind = 5e1%\n"
+    lines = ("setup.called = Digits", "ply.rise = 0.1234567890123456789", "pace.all = 60.00000000000000000001", "")
+    data = "\n".join(lines).encode()
     assert there_and_back("digits.quern.ini", data, "quern") == data
     done = run("set", "speed.default=60 mm/s", "--from", "quern", "back/digits.quern.ini")
     assert done.status == 0
@@ -71,3 +72,7 @@ def test_too_many_combinations_are_refused() -> None:
     assert result.status == 2
     assert "8000 setups" in result.err
     assert not Path("out").exists()
+    for call in (("audit",), ("explain", "wall_stack", "--for")):
+        result = run(*call, "wide.skep.csv", "--format", "json")
+        assert result.status == 2
+        assert not result.data
