@@ -14,6 +14,7 @@ _FROM = {
     "Session": "convert.api",
     "audit": "convert.api",
     "convert": "convert.api",
+    "diff": "convert.api",
     "learn": "convert.api",
     "read": "convert.api",
     "write": "convert.api",

@@ -3,6 +3,7 @@
     read      files -> profiles, with all problems
     convert   files -> files of another dialect, with a ledger; nothing is written to disk
     audit     files -> findings about the setups they form
+    diff      two sides -> what changed, and what it does to the print
     edit      files -> the same files with some settings changed, all other bytes kept
     write     one profile -> files of a dialect, with a ledger
     learn     samples of an unknown dialect -> its name table
@@ -33,6 +34,8 @@ from convert.text.limits import LIMITS
 from convert.text.source import Source
 
 if TYPE_CHECKING:
+    from convert.changes.compare import Spelled
+    from convert.changes.difference import Difference
     from convert.dialects.conversion import Conversion, OutputFile
     from convert.inference.imitate import Imitation
     from convert.inference.lesson import Lesson
@@ -251,6 +254,29 @@ class Session:
             raise NothingDone("there is no profile to audit", hint="give files of a known dialect ('beadwise tables')")
         return bundle.audit_all(setups, found)
 
+    def diff(
+        self, old: Inputs, new: Inputs, beside: Inputs | None = None, attributed: bool = True, everything: bool = False
+    ) -> Difference:
+        """Compare two sides. `beside` are profiles that belong to both; `everything` keeps unchanged figures too.
+
+        Profiles that others at hand inherit from are compared through them. `compared` of the result may be 0: then
+        nothing could be compared.
+        """
+        from convert.changes.difference import difference
+        from convert.dialects.inherit import carry
+
+        for inputs in (old, new):
+            for reading in inputs.readings:
+                carry(reading)
+        return difference(
+            judged(old),
+            judged(new),
+            judged(beside) if beside is not None else (),
+            _spelled,
+            attributed=attributed,
+            everything=everything,
+        )
+
     def learn(
         self,
         paths: Sequence[str],
@@ -305,6 +331,22 @@ class Session:
         return convert_readings(family, readings, table)
 
 
+def _spelled(profile: Profile, name: str) -> Spelled | None:
+    """How a profile's file says a setting: own, inherited, default or derived, and its cells."""
+    from convert.changes.compare import Spelled
+
+    origins = profile.origins
+    if not isinstance(origins, Origins):
+        origin = origins.get(name)
+        return None if origin is None else Spelled(origin.how)
+    owner = origins.owner(name)
+    if owner is None:
+        return Spelled("derived" if name in origins.derived else "default")
+    lens = owner.table.by_setting.get(name)
+    cells = [owner.cells[key] for key in lens.keys if key in owner.cells] if lens is not None else []
+    return Spelled("own" if owner is origins.chain[0] else "inherited", tuple((c.value, c.unit) for c in cells))
+
+
 def _assign(reading: Reading, values: Mapping[str, Value | None], edited: Sequence[Reading]) -> None:
     """Put values into one profile; one that inherits a setting from a profile edited with it gets it from there."""
     assert reading.profile is not None
@@ -350,15 +392,23 @@ def judged(inputs: Inputs) -> list[Profile]:
     return own or inputs.profiles
 
 
+def _real(path: str) -> str:
+    """What tells two names of one file; a name that no file can have stands for itself."""
+    try:
+        return os.path.realpath(path)
+    except ValueError:
+        return path
+
+
 def _expand(paths: Sequence[str], errors: list[BeadwiseError]) -> list[str]:
     """Files in the order given; a folder gives its files, hidden ones left out."""
     found: list[str] = []
     seen: set[str] = set()
     for path in paths:
         if path == "-" or not os.path.isdir(path):
-            if path == "-" or os.path.realpath(path) not in seen:  # a file given twice is one file
+            if path == "-" or _real(path) not in seen:  # a file given twice is one file
                 found.append(path)
-                seen.add(os.path.realpath(path))
+                seen.add(_real(path))
             continue
         try:
             names = sorted(name for name in os.listdir(path) if not name.startswith("."))
@@ -368,8 +418,8 @@ def _expand(paths: Sequence[str], errors: list[BeadwiseError]) -> list[str]:
         inside = [os.path.join(path, name) for name in names if os.path.isfile(os.path.join(path, name))]
         if not inside:
             errors.append(InputError("has no files in it", Location(path), "sub-folders are not searched here"))
-        found += [one for one in inside if os.path.realpath(one) not in seen]
-        seen.update(os.path.realpath(one) for one in inside)
+        found += [one for one in inside if _real(one) not in seen]
+        seen.update(_real(one) for one in inside)
     return found
 
 
@@ -409,6 +459,27 @@ def audit(
 def learn(paths: str | Sequence[str], name: str = "learned", same_as: Sequence[str] = (), accept: float = 0.9) -> Lesson:
     """Learn the dialect of sample files: the name table, and what each key was taken for and why."""
     return Session().learn([paths] if isinstance(paths, str) else paths, name, same_as, None, accept)
+
+
+def diff(
+    old: str | Sequence[str],
+    new: str | Sequence[str],
+    beside: Sequence[str] = (),
+    dialect: str | None = None,
+    tables: Sequence[str] = (),
+) -> Difference:
+    """Compare two sides, each a path or several; `beside` are files that belong to both. Raises the first error of a
+    file that cannot be read, and NothingDone where nothing could be compared.
+    """
+    session = Session(tables)
+    sides = [session.read([paths] if isinstance(paths, str) else paths, dialect) for paths in (old, new, beside)]
+    for inputs in sides:
+        if inputs.errors:
+            raise inputs.errors[0]
+    found = session.diff(sides[0], sides[1], sides[2])
+    if not found.compared:
+        raise NothingDone("nothing could be compared", hint="give two sides that state the same scope")
+    return found
 
 
 def write(profile: Profile, to: str, tables: Sequence[str] = ()) -> Conversion:

@@ -12,9 +12,10 @@ from dataclasses import dataclass, field
 from convert.changes.compare import Fact
 from convert.changes.figures import View, same
 from convert.changes.groups import Group
-from convert.changes.says import Said, said
+from convert.changes.says import said
 from convert.changes.signs import MEASURES, phrase, signs
 from convert.changes.words import more, span, step, time
+from convert.changes.words import said as said_value
 from convert.model.setting import SETTINGS
 from convert.rules.finding import DEFERENCE, RANK, Finding
 from convert.rules.words import num
@@ -95,7 +96,7 @@ def meanings(
         change.come = sorted(come.get(at, ()), key=lambda one: -RANK[one.severity])
         change.gone = list(gone.get(at, ()))
         change.effects = {fact.setting: _signs(fact, fact_cost(fact), change, before) for fact in group.facts}
-        change.severity = _severity(change, found)
+        change.severity = _severity(change)
         made.append(change)
     return made
 
@@ -108,9 +109,9 @@ def _plain(group: Group) -> str:
     if not words and fact.kind == "added":
         value = fact.after_resolved
         words = phrase(Fact(fact.setting, None, None, False, True)) if value is True else ""
-        words = words or f"Stated now, and was not: {setting.meaning[:1].lower()}{setting.meaning[1:]}"
+        words = words or f"{setting.meaning}: now {said_value(value, fact.setting)}, was not stated"
     if not words and fact.kind == "removed":
-        words = f"No longer stated: {setting.meaning[:1].lower()}{setting.meaning[1:]}"
+        words = f"{setting.meaning}: no longer stated"
     return words or f"Another value: {setting.meaning[:1].lower()}{setting.meaning[1:]}"
 
 
@@ -177,12 +178,10 @@ def _signs(fact: Fact, cost: Cost | None, change: Change, before: Cost | None) -
     return found
 
 
-def _severity(change: Change, found: Said | None) -> str:
-    if change.come:
-        return change.come[0].severity
-    if change.idle or all(_informs(fact, change) for fact in change.group.facts):
-        return "note"
-    return "differs"
+def _severity(change: Change) -> str:
+    idle = change.idle or all(_informs(fact, change) for fact in change.group.facts)
+    found = ["note" if idle else "differs", *(finding.severity for finding in change.come)]
+    return max(found, key=lambda word: RANK[word])
 
 
 def _informs(fact: Fact, change: Change) -> bool:

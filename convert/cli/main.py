@@ -27,6 +27,7 @@ COMMANDS = {
     "show": "convert.cli.show:command",
     "set": "convert.cli.set:command",
     "merge": "convert.cli.merge:command",
+    "diff": "convert.cli.diff:command",
     "audit": "convert.cli.audit:command",
     "explain": "convert.cli.explain:command",
     "compute": "convert.cli.compute:command",

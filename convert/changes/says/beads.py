@@ -55,12 +55,17 @@ def _touched(view: View, group: Group) -> list[str]:
     return sorted(moved, key=lambda one: _weight(view, one), reverse=True)
 
 
-def _weight(view: View, feature: str) -> tuple[float, float]:
+MAIN = ("infill", "inner_wall", "outer_wall", "solid")
+"""What most of a print consists of: these speak for the others where they move."""
+
+
+def _weight(view: View, feature: str) -> tuple[bool, float, float]:
     flows = view.both("flow_asked", feature)
     if flows is None or min(flows) <= 0:
         speeds = view.both("effective_speed", feature)
-        return (-1.0, max(speeds)) if speeds else (-2.0, 0.0)
-    return round(abs(log(flows[1] / flows[0])), 6), flows[1]
+        return (feature in MAIN, -1.0, max(speeds)) if speeds else (feature in MAIN, -2.0, 0.0)
+    moved = round(abs(log(flows[1] / flows[0])), 6)
+    return feature in MAIN and moved > 0, moved, flows[1]
 
 
 def _name(feature: str) -> str:

@@ -1,0 +1,433 @@
+"""A comparison, as JSON and as text: the verdict, changes gravest first, what means nothing in one line, figures, and
+the verdict again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from textwrap import wrap
+from typing import Any
+
+from convert.changes.compare import Fact
+from convert.changes.difference import Compared, Difference
+from convert.changes.figures import Figure
+from convert.changes.meaning import Change
+from convert.changes.pairs import Pair
+from convert.changes.symptoms import Suspect
+from convert.changes.words import from_to, share, time, unit
+from convert.model.codec import value_to_json
+from convert.model.profile import Origin
+from convert.model.setting import SETTINGS
+from convert.model.value import Value
+from convert.report.grid import WIDTH, Paint, count, plain
+from convert.report.visible import shorten, visible
+from convert.rules.finding import Finding
+from convert.rules.words import num
+
+ROLES = {"note": "", "differs": "warn", "spoils": "warn", "fails": "bad", "hurts": "bad"}
+MARGIN = 9
+"""Columns left of the sentences, for the severity."""
+IN_FULL = 6
+"""Changes told in full; the rest has a line each, unless all is asked for."""
+NAMED = 6
+"""Names that a folded line lists."""
+WAYS = {
+    "time": ("slower", "faster"),
+    "material": ("more plastic", "less plastic"),
+    "strength": ("stronger", "weaker"),
+    "surface": ("better surface", "rougher surface"),
+    "risk": ("riskier", "safer"),
+}
+"""Effect -> words for + and -."""
+MAIN = (
+    "time_block", "time_tower", "time_tile", "mass_block", "mass_tower", "mass_tile", "price_block",
+    "wall_stack", "roof_thickness", "floor_thickness", "infill_spacing", "retraction_time",
+)  # fmt: skip
+"""Figures that are shown without being asked for, in this order."""
+
+
+# --- JSON
+
+
+def document(result: Difference, about: str | None = None, suspects: Sequence[Suspect] = ()) -> dict[str, Any]:
+    """The diff/1 result."""
+    changes = [
+        _change(change, fact, results[0], result) for change, results in result.changes for fact in change.group.facts
+    ]
+    made: dict[str, Any] = {
+        "beadwise": "diff/1",
+        "verdict": result.verdict(),
+        "changes": changes,
+        "same": [{"setting": one.setting, "why": one.why} for one in result.same],
+        "figures": [_figure(one, of, result) for of in result.results for one in of.figures],
+        "overall": result.overall(),
+        "compared": result.compared,
+        "not_compared": [{"what": one.what, "why": one.why} for one in result.not_compared],
+        "attribution": [_attribution(one) for one in result.results if one.totals is not None and one.shares],
+        "not_understood": [
+            {"dialect": one.dialect, "path": list(one.path), "key": one.key, "before": one.before, "after": one.after,
+             "inside": one.inside}
+            for one in result.carried
+        ],
+        "findings": [_finding(one) for one in result.unplaced],
+        "notes": notes(result),
+        "pairs": [_pair(one.pair) for one in result.results],
+    }  # fmt: skip
+    if about is not None:
+        made["about"] = {
+            "symptom": about,
+            "suspects": [{"settings": list(one.change.group.settings), "why": one.why} for one in suspects],
+        }
+    return made
+
+
+def _pair(pair: Pair) -> dict[str, Any]:
+    old, new = pair.old, pair.new
+    return {"scopes": list(pair.scopes), "old": old.name if old else None, "new": new.name if new else None}
+
+
+def _change(change: Change, fact: Fact, of: Compared, result: Difference) -> dict[str, Any]:
+    old, new = of.pair.old, of.pair.new
+    made = {
+        "setting": fact.setting,
+        "before": _value(fact.before_resolved if fact.before_resolved is not None else fact.before, fact.setting),
+        "after": _value(fact.after_resolved if fact.after_resolved is not None else fact.after, fact.setting),
+        "derived_from": fact.derived_from,
+        "severity": change.severity,
+        "effects": change.effects[fact.setting],
+        "says": change.says,
+        "with": [name for name in change.group.settings if name != fact.setting],
+        "signal": change.signal,
+        "findings": [_finding(one) for one in change.come],
+        "resolved": [_finding(one) for one in change.gone],
+        "origin": {
+            "before": _origin(old.origin(fact.setting) if old else None),
+            "after": _origin(new.origin(fact.setting) if new else None),
+        },
+    }
+    if len(result.results) > 1:
+        made["pair"] = of.pair.name
+    return made
+
+
+def _value(value: Value | None, name: str) -> dict[str, Any] | None:
+    """{value, unit}; a state or relation that resolves to no number as it stands."""
+    if value is None:
+        return None
+    made = value_to_json(value, SETTINGS[name])
+    return {"value": made["value"], "unit": SETTINGS[name].unit or None} if "value" in made else made
+
+
+def _origin(origin: Origin | None) -> dict[str, Any] | None:
+    if origin is None:
+        return None
+    return {"how": origin.how, "file": origin.file, "line": origin.line, "key": origin.key, "source": origin.source}
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {"rule": finding.rule, "severity": finding.severity, "says": finding.says}
+
+
+def _figure(figure: Figure, of: Compared, result: Difference) -> dict[str, Any]:
+    made = {
+        "quantity": figure.quantity,
+        "feature": figure.feature,
+        "before": figure.before,
+        "after": figure.after,
+        "unit": figure.unit,
+    }
+    if figure.tool > 1:
+        made["tool"] = figure.tool
+    if len(result.results) > 1:
+        made["pair"] = of.pair.name
+    return made
+
+
+def _attribution(of: Compared) -> dict[str, Any]:
+    assert of.totals is not None
+    parts = ("time", "material", "flow")
+    before, after = of.totals
+    return {
+        "pair": of.pair.name,
+        "body": "block",
+        "exact": of.exact,
+        "before": dict(zip(parts, before, strict=True)),
+        "after": dict(zip(parts, after, strict=True)),
+        "units": {"time": "s", "material": "g", "flow": "mm3/s"},
+        "shares": [
+            {
+                "settings": list(one.settings),
+                **dict(zip(parts, one.amount, strict=True)),
+                "error": dict(zip(parts, one.error, strict=True)),
+            }
+            for one in of.shares
+        ],
+    }
+
+
+# --- text
+
+
+def table(
+    result: Difference,
+    *,
+    width: int = WIDTH,
+    paint: Paint = plain,
+    everything: bool = False,
+    quiet: bool = False,
+    about: str | None = None,
+    suspects: Sequence[Suspect] = (),
+) -> str:
+    """The comparison for people."""
+    verdict = [paint(line, "head") for line in wrap(visible(result.verdict()), width)]
+    lines = [*verdict, "", *_pairs(result, width)]
+    if about is not None:
+        lines += _about(about, suspects, width, paint)
+    else:
+        lines += _changes(result, width, paint, everything)
+    if not quiet:
+        lines += _nothing(result, width, everything)
+        lines += _aside(result, width)
+        lines += _figures(result, everything, width, paint)
+        lines += _causes(result, width, paint)
+    body = "\n".join(lines).rstrip()
+    return body + ("\n\n" + "\n".join(verdict) if len(lines) > len(verdict) + 1 else "")
+
+
+def _pairs(result: Difference, width: int) -> list[str]:
+    """What was compared with what, where that is not plain."""
+    lines = []
+    for one in result.results:
+        old, new = one.pair.old, one.pair.new
+        if old is not None and new is not None:
+            if len(result.results) > 1:
+                lines.append(f"{' + '.join(one.pair.scopes)}: {shorten(one.pair.name, width - 30)}")
+            elif old.name != new.name:
+                lines += [f"{word} {shorten(side.name, width - 20)}" for word, side in (("OLD", old), ("NEW", new))]
+        elif old is not None:
+            lines.append(f"only in OLD: {shorten(old.name)} ({' + '.join(old.scopes)})")
+        elif new is not None:
+            lines.append(f"only in NEW: {shorten(new.name)} ({' + '.join(new.scopes)})")
+    return [*lines, ""] if lines else []
+
+
+def _changes(result: Difference, width: int, paint: Paint, everything: bool) -> list[str]:
+    lines: list[str] = []
+    changes = result.changes
+    full = [item for item in changes if item[0].severity != "note"][: len(changes) if everything else IN_FULL]
+    shown = {id(change) for change, _ in full}
+    for change, results in full:
+        lines += [*_change_lines(change, results, result, width, paint), ""]
+    rest = [change for change, _ in changes if id(change) not in shown]
+    for change in rest:
+        lines.append(_short(change, width, paint))
+    if rest:
+        lines.append("")
+    for finding in result.unplaced:
+        lines += [
+            *_sentence(finding.severity, finding.signal, f"now also {finding.rule}: {finding.says}", width, paint),
+            "",
+        ]
+    return lines
+
+
+def _change_lines(
+    change: Change, results: Sequence[Compared], result: Difference, width: int, paint: Paint
+) -> list[str]:
+    lines = _sentence(change.severity, change.signal, f"{change.effect}.", width, paint)
+    ways = _ways(change)
+    cause = change.cause + (f"  [{', '.join(ways)}]" if ways else "")
+    lines += _indented(cause, width)
+    for finding in change.come:
+        lines += _indented(f"> {finding.severity}, {finding.rule}: {finding.says}", width, MARGIN + 2)
+    if change.gone:
+        rules = ", ".join(finding.rule for finding in change.gone[:NAMED])
+        lines += _indented(f"> no longer, or less: {rules}", width, MARGIN + 2)
+    if change.precaution:
+        lines += _indented(change.precaution, width)
+    if len(results) < len([one for one in result.results if one.changes]):
+        names = ", ".join(visible(one.pair.name) for one in results[:3]) + (" and others" if len(results) > 3 else "")
+        lines += _indented(f"in {names}", width)
+    return lines
+
+
+def _sentence(severity: str, signal: str | None, text: str, width: int, paint: Paint) -> list[str]:
+    """A severity and its sentence; a signal word has a line of its own."""
+    lines = [paint(f"{signal}", ROLES[severity])] if signal else []
+    first, *rest = wrap(visible(text), width - MARGIN) or [""]
+    lines.append(f"{paint(severity, ROLES[severity])}{' ' * (MARGIN - len(severity))}{first}")
+    return lines + [" " * MARGIN + line for line in rest]
+
+
+def _indented(text: str, width: int, hang: int = MARGIN) -> list[str]:
+    return wrap(visible(text), width, initial_indent=" " * MARGIN, subsequent_indent=" " * hang)
+
+
+def _ways(change: Change) -> list[str]:
+    """The effects that are known and not nothing, in words; the settings of a group must agree."""
+    found = []
+    for name, words in WAYS.items():
+        marks = {marks[name] for marks in change.effects.values()} - {0}
+        if len(marks) == 1 and (mark := marks.pop()) is not None:
+            found.append(words[0] if mark > 0 else words[1])
+    return found
+
+
+def _short(change: Change, width: int, paint: Paint) -> str:
+    """A change in one line."""
+    text = visible(f"{change.cause}: {change.effect[:1].lower()}{change.effect[1:]}")
+    room = width - MARGIN
+    if len(text) > room:
+        text = text[: room - 3].rstrip() + "..."
+    return f"{paint(change.severity, ROLES[change.severity])}{' ' * (MARGIN - len(change.severity))}{text}"
+
+
+def _nothing(result: Difference, width: int, everything: bool) -> list[str]:
+    """What looks different and means the same: counts, or all with why."""
+    same = result.same
+    if not same:
+        return []
+    whys: dict[str, list[str]] = {}
+    for one in same:
+        whys.setdefault(one.why, []).append(one.setting + (f" ({one.says})" if one.says and everything else ""))
+    counts = ", ".join(f"{len(names)} {why}" for why, names in whys.items())
+    hint = "" if everything else "  (--all lists them)"
+    lines = [f"means nothing: {counts}{hint}"]
+    if everything:
+        for why, names in whys.items():
+            lines += wrap(f"{why}: {', '.join(names)}", width, initial_indent="  ", subsequent_indent="      ")
+    return [*lines, ""]
+
+
+def _aside(result: Difference, width: int) -> list[str]:
+    """Links that were lost, parents exchanged, keys not understood, and what could not be compared."""
+    lines = [line for note in notes(result) for line in wrap(visible(note), width, subsequent_indent="  ")]
+    carried = result.carried
+    for one in carried[:NAMED]:
+        step = f"{_text(one.before)} -> {_text(one.after)}" + (f" at {one.inside}" if one.inside else "")
+        lines.append(f"not understood, changed: {shorten('.'.join((*one.path, one.key)), 40)} {step}")
+    if len(carried) > NAMED:
+        lines.append(f"not understood, changed: {len(carried) - NAMED} more")
+    missed = list(dict.fromkeys((one.what, one.why) for one in result.not_compared))
+    for what, why in missed[:NAMED]:
+        lines += wrap(f"not compared: {visible(what)}: {visible(why)}", width, subsequent_indent="  ")
+    if len(missed) > NAMED:
+        lines.append(f"not compared: {len(missed) - NAMED} more")
+    return [*lines, ""] if lines else []
+
+
+def _text(text: str | None) -> str:
+    return "(not there)" if text is None else shorten(text, 30)
+
+
+def notes(result: Difference) -> list[str]:
+    """What is worth knowing beside the changes."""
+    lost: dict[str, list[str]] = {}
+    for one in result.same:
+        if one.why == "relative" and one.says:
+            lost.setdefault(one.says, []).append(one.setting)
+    found = [
+        f"{says}: {', '.join(names[:NAMED])}" + (" and others" if len(names) > NAMED else "")
+        for says, names in lost.items()
+    ]
+    return found + list(dict.fromkeys(note for one in result.results for note in one.notes))
+
+
+def _figures(result: Difference, everything: bool, width: int, paint: Paint) -> list[str]:
+    lines: list[str] = []
+    for one in result.results:
+        chosen = [f for f in one.figures if everything or (f.quantity in MAIN and f.moved)]
+        if not everything:
+            chosen.sort(key=lambda figure: MAIN.index(figure.quantity))
+        if not chosen:
+            continue
+        head = "figures" + (f" of {visible(one.pair.name)}" if len(result.results) > 1 else "")
+        rows = [_figure_row(figure) for figure in chosen]
+        lines += [paint(head, "head"), *aligned(rows, (1, 2, 4)), ""]
+        more = len([f for f in one.figures if f.moved]) - len(chosen)
+        if more > 0 and not everything:
+            lines[-1:] = [f"  {count(more, 'more figure')} moved (--all lists them)", ""]
+    return lines
+
+
+def _figure_row(figure: Figure) -> list[str]:
+    name = (
+        figure.quantity
+        + (f" {figure.feature}" if figure.feature else "")
+        + (f" T{figure.tool}" if figure.tool > 1 else "")
+    )
+    before, after = figure.before, figure.after
+    if before is None or after is None:
+        shown = ["not computed" if value is None else num(value) for value in (before, after)]
+        return [name, *shown, unit(figure.unit), ""]
+    if figure.unit == "s" and max(abs(before), abs(after)) >= 90:
+        return [name, time(before), time(after), "", share(before, after)]
+    first, _, second = from_to(before, after, "1").partition(" -> ")
+    return [name, first, second, unit(figure.unit), share(before, after)]
+
+
+def aligned(rows: Sequence[Sequence[str]], right: Sequence[int] = (), indent: int = 2) -> list[str]:
+    """Rows as lines of aligned columns; `right` are the columns set to the right.
+
+    >>> aligned([["a", "1"], ["long", "12"]], (1,))
+    ['  a      1', '  long  12']
+    """
+    widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))] if rows else []
+    return [
+        " " * indent
+        + "  ".join(
+            cell.rjust(size) if at in right else cell.ljust(size)
+            for at, (cell, size) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]
+
+
+def _causes(result: Difference, width: int, paint: Paint) -> list[str]:
+    """How much of the total each change causes, where there are several."""
+    lines: list[str] = []
+    for one in result.results:
+        if one.totals is None or len(one.shares) < 2:
+            continue
+        rows = [["", "time", "plastic", "peak flow"]]
+        for share_ in sorted(one.shares, key=lambda item: -abs(item.amount[0])):
+            rows.append([_label(share_.settings), *_amounts(share_.amount, share_.error, one.exact)])
+        total = [after - before for before, after in zip(*one.totals, strict=True)]
+        rows.append(["together", *_amounts((total[0], total[1], total[2]), (0, 0, 0), True)])
+        how = "" if one.exact else ", sampled orders, with standard errors"
+        name = f" of {visible(one.pair.name)}" if len(result.results) > 1 else ""
+        lines += [paint(f"what causes it{name} (the block, interactions shared out{how})", "head")]
+        lines += [*aligned(rows, (1, 2, 3)), ""]
+    return lines
+
+
+def _label(settings: Sequence[str]) -> str:
+    text = ", ".join(settings[:2])
+    return text + (f" +{len(settings) - 2}" if len(settings) > 2 else "")
+
+
+def _amounts(amount: Sequence[float], error: Sequence[float], exact: bool) -> list[str]:
+    made = []
+    for at, code in enumerate(("s", "g", "mm3/s")):
+        value = amount[at]
+        if abs(value) < (0.05, 0.005, 0.005)[at]:
+            made.append("0")
+            continue
+        text = f"{'+' if value > 0 else '-'}" + (time(abs(value)) if code == "s" else f"{num(abs(value))} {unit(code)}")
+        made.append(text if exact else f"{text} ±{num(error[at])}")
+    return made
+
+
+def _about(about: str, suspects: Sequence[Suspect], width: int, paint: Paint) -> list[str]:
+    """The suspects of a symptom, the likeliest first."""
+    if not suspects:
+        return [f"No change here is known to cause this: {about}.", ""]
+    lines = [paint(f"may be behind it: {about}, the likeliest first", "head")]
+    for number, one in enumerate(suspects, 1):
+        text = f"{one.why}: {one.change.cause}"
+        lines += wrap(visible(text), width, initial_indent=f"{number:>3}  ", subsequent_indent="     ")
+        if one.change.severity not in ("note", "differs"):
+            lines += wrap(
+                visible(one.change.come[0].says), width, initial_indent="     > ", subsequent_indent="       "
+            )
+    return [*lines, ""]
