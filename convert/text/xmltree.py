@@ -55,6 +55,7 @@ class XmlTree(Tree):
     __slots__ = ("_elements", "_encoding", "_writer")
 
     syntax = "xml"
+    adds_at_once = True
     defaults: Mapping[str, object] = dict.fromkeys(("entry", "key", "value", "unit", "group", "group_name"), "")
 
     def _read(self) -> None:
