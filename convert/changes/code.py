@@ -1,9 +1,9 @@
 """Command code compared by what it makes the machine do, not by its text.
 
->>> old = {"code.start": "G28\\nM190 S60", "code.commands": "word-basic"}
->>> same_code("code.start", old, {**old, "code.start": "N1 g28 ; home\\r\\nN2 M190   S60.0"})
+>>> values = {"code.commands": "word-basic"}
+>>> same_code("code.start", "G28\\nM190 S60", "N1 g28 ; home\\r\\nN2 M190   S60.0", values)
 True
->>> same_code("code.start", old, {**old, "code.start": "G28\\n; M190 S60"})
+>>> same_code("code.start", "G28\\nM190 S60", "G28\\n; M190 S60", values)
 False
 """
 
@@ -17,18 +17,16 @@ from convert.rules.observed import SECTIONS, run_of
 from convert.rules.setup import Setup
 
 
-def same_code(name: str, old: Mapping[str, Value], new: Mapping[str, Value]) -> bool:
-    """Whether a piece of code makes the machine do the same on both sides; placeholders count by name."""
-    one, two = old.get(name), new.get(name)
-    if not isinstance(one, str) or not isinstance(two, str):
-        return False
+def same_code(name: str, one: str, two: str, values: Mapping[str, Value]) -> bool:
+    """Whether two pieces of code make a machine with these values do the same; placeholders count by name."""
     if _settled(one) == _settled(two):
         return True
-    rest = {key: value for key, value in new.items() if key not in SECTIONS}
-    first, second = (run_of(Setup({**rest, name: text})) for text in (one, two))
-    if first is None or second is None:
-        return first is second
-    return dict(signature(first)).get(name) == dict(signature(second)).get(name)
+    rest = {key: value for key, value in values.items() if key not in SECTIONS}
+    found = []
+    for text in (one, two):
+        run = run_of(Setup({**rest, name: text}))
+        found.append(dict(signature(run)).get(name) if run is not None else None)
+    return found[0] == found[1]
 
 
 def _settled(text: str) -> str:

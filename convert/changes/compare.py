@@ -258,6 +258,10 @@ def _differing(
     except InputError as error:
         found.not_compared.append(Uncompared(name, error.says))
         return
+    if SETTINGS[name].kind == "code" and _same_code(name, one, two, around):
+        found.compared += 1
+        found.same.append(Same(name, "code-equal"))
+        return
     hows = [speller(name) if speller is not None else None for speller in spelled]
     if (one is None) != (two is None) and any(how is not None and how.how == "default" for how in hows):
         side = "OLD" if one is None else "NEW"
@@ -275,6 +279,14 @@ def _differing(
         found.same.append(why)
         return
     _file(Fact(name, before, after, one, two), around, found)
+
+
+def _same_code(name: str, one: Value | None, two: Value | None, around: Around) -> bool:
+    """Whether two pieces of command code do the same; none at all does nothing."""
+    from convert.changes.code import same_code
+
+    texts = [text if isinstance(text, str) else "" for text in (one, two)]
+    return same_code(name, texts[0], texts[1], around[1])
 
 
 def _twin_says_it(
@@ -302,10 +314,6 @@ def _why_same(
     known = SETTINGS[name]
     if name in LABELS:
         return Same(name, "label")
-    if known.kind == "code":
-        from convert.changes.code import same_code
-
-        return Same(name, "code-equal") if same_code(name, around[0], around[1]) else None
     if known.kind == "outline":
         return Same(name, "format") if same_outline(one, two) else None
     if not same_resolved(name, one, two):

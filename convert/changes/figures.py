@@ -75,6 +75,8 @@ class View:
     def numbers(self, setting: str) -> tuple[float, float] | None:
         """A setting's resolved number before and after; None unless both are finite numbers."""
         found = []
+        if setting not in SETTINGS:  # not every feature has every setting
+            return None
         for side in (self.old, self.new):
             try:
                 found.append(side.number(setting))

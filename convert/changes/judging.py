@@ -62,12 +62,18 @@ def _twin(finding: Finding, others: Sequence[Finding], exactly: bool) -> Finding
     """The finding of the other side that is about the same."""
     for other in others:
         if other.rule == finding.rule and (
-            other.settings == finding.settings
-            if exactly
-            else not set(other.settings).isdisjoint(finding.settings) or not finding.settings
+            other.settings == finding.settings if exactly else _about_one_thing(other, finding)
         ):
             return other
     return None
+
+
+def _about_one_thing(one: Finding, two: Finding) -> bool:
+    """Whether two findings of a rule share a setting; a remark on code may have moved to another piece of it."""
+    names = set(one.settings)
+    return not names.isdisjoint(two.settings) or all(
+        name.startswith("code.") for name in (*one.settings, *two.settings)
+    )
 
 
 def _file(before: Finding | None, after: Finding, found: Judged) -> None:

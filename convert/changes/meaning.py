@@ -15,7 +15,6 @@ from convert.changes.groups import Group
 from convert.changes.says import said
 from convert.changes.signs import MEASURES, phrase, signs
 from convert.changes.words import more, span, step, time
-from convert.changes.words import said as said_value
 from convert.model.setting import SETTINGS
 from convert.rules.finding import DEFERENCE, RANK, Finding
 from convert.rules.words import num
@@ -87,11 +86,12 @@ def meanings(
         found = said(view, group)
         own = cost(group)
         clauses = found.clauses if found is not None else (_plain(group),)
-        idle = found is not None and found.idle
-        if not idle:
-            alone = len(groups) == 1
-            price = _price(own, before, alone)
-            clauses = (clauses[0], *price, *clauses[1:])
+        price = _price(own, before, len(groups) == 1)
+        idle = found is not None and found.idle and not price
+        first, *rest = clauses
+        if idle:
+            first = f"Nothing that prints changes: {first[:1].lower()}{first[1:]}"
+        clauses = (first, *price, *rest)
         change = Change(group, clauses, _cause(group), cost=own, idle=idle)
         change.come = sorted(come.get(at, ()), key=lambda one: -RANK[one.severity])
         change.gone = list(gone.get(at, ()))
@@ -109,9 +109,9 @@ def _plain(group: Group) -> str:
     if not words and fact.kind == "added":
         value = fact.after_resolved
         words = phrase(Fact(fact.setting, None, None, False, True)) if value is True else ""
-        words = words or f"{setting.meaning}: now {said_value(value, fact.setting)}, was not stated"
+        words = words or setting.meaning
     if not words and fact.kind == "removed":
-        words = f"{setting.meaning}: no longer stated"
+        words = setting.meaning
     return words or f"Another value: {setting.meaning[:1].lower()}{setting.meaning[1:]}"
 
 

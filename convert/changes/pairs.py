@@ -86,7 +86,44 @@ def pair_profiles(old: Sequence[Profile], new: Sequence[Profile], beside: Sequen
             Pair(scopes, _side([profile], old, beside), None if found is None else _side([found], new, beside))
         )
     pairs += [Pair(of, None, _side([one], new, beside)) for of, one in after if id(one) not in used]
-    return pairs
+    return _assembled(pairs, old, new, beside)
+
+
+def _assembled(
+    pairs: list[Pair], old: Sequence[Profile], new: Sequence[Profile], beside: Sequence[Profile]
+) -> list[Pair]:
+    """Whole setups without a partner, set against the profiles of the other side that have the names of their parts."""
+    used: set[int] = set()
+    made: list[Pair] = []
+    for pair in pairs:
+        side, others = (pair.old, new) if pair.new is None else (pair.new, old)
+        if side is None or (pair.old is not None and pair.new is not None) or len(side.scopes) < 2:
+            made.append(pair)
+            continue
+        parts: list[Profile] = []
+        for scope in side.scopes:
+            candidates = [profile for profile in others if profile.scopes == (scope,)]
+            part = next((profile for profile in candidates if profile.name == side.names.get(scope)), None)
+            if part is None and len(candidates) == 1:
+                part = candidates[0]
+            parts += [part] if part is not None else []
+        if not parts:
+            made.append(pair)
+            continue
+        used.update(map(id, parts))
+        scopes = tuple(scope for scope in SCOPES if any(scope in part.scopes for part in parts))
+        own = _side(side.profiles, side.profiles, beside, scopes)
+        other = _side(parts, [*parts, *side.profiles], beside, scopes)
+        made.append(Pair(scopes, own, other) if pair.new is None else Pair(scopes, other, own))
+    return [pair for pair in made if not _is_used(pair, used)]
+
+
+def _is_used(pair: Pair, used: set[int]) -> bool:
+    """Whether a lone profile has become a part of a setup."""
+    if pair.old is not None and pair.new is not None:
+        return False
+    side = pair.old or pair.new
+    return side is not None and all(id(profile) in used for profile in side.profiles)
 
 
 def _count(profiles: Sequence[tuple[tuple[str, ...], Profile]], scopes: tuple[str, ...]) -> int:

@@ -16,12 +16,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from convert.changes.compare import Fact
-from convert.model.setting import SETTINGS
+from convert.model.setting import SETTINGS, feature
 from convert.model.value import State, Value
 from convert.physics.effects import effect
 from convert.physics.tables import rows
 
 MEASURES = ("time", "material", "strength", "surface")
+ASIDE = frozenset(("support", "interface", "outline", "travel"))
+"""Features that are taken off or laid beside the part; travels leave strings at most."""
 _COLUMNS = "setting up down time material strength surface status"
 _SIGNS = {"+": 1, "-": -1, "0": 0}
 
@@ -94,6 +96,8 @@ def signs(fact: Fact) -> dict[str, int | None]:
         marks = dict(found.signs)
     else:
         return dict.fromkeys(MEASURES)
+    if feature(fact.setting) in ASIDE:
+        marks |= {"strength": 0, "surface": None if feature(fact.setting) == "travel" else 0}
     way = direction(fact)
     return {
         name: 0 if mark == 0 else None if mark is None or way is None else mark * way for name, mark in marks.items()

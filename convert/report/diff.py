@@ -387,11 +387,14 @@ def _causes(result: Difference, width: int, paint: Paint) -> list[str]:
     """How much of the total each change causes, where there are several."""
     lines: list[str] = []
     for one in result.results:
-        if one.totals is None or len(one.shares) < 2:
+        made = [
+            (share_, _amounts(share_.amount, share_.error, one.exact))
+            for share_ in sorted(one.shares, key=lambda item: -abs(item.amount[0]))
+        ]
+        made = [(share_, amounts) for share_, amounts in made if set(amounts) != {"0"}]
+        if one.totals is None or len(made) < 2:
             continue
-        rows = [["", "time", "plastic", "peak flow"]]
-        for share_ in sorted(one.shares, key=lambda item: -abs(item.amount[0])):
-            rows.append([_label(share_.settings), *_amounts(share_.amount, share_.error, one.exact)])
+        rows = [["", "time", "plastic", "peak flow"], *([_label(one.settings), *amounts] for one, amounts in made)]
         total = [after - before for before, after in zip(*one.totals, strict=True)]
         rows.append(["together", *_amounts((total[0], total[1], total[2]), (0, 0, 0), True)])
         how = "" if one.exact else ", sampled orders, with standard errors"

@@ -91,13 +91,13 @@ def _idle(view: View, group: Group, touched: list[str]) -> Said | None:
         return None
     moved = [one for one in asked if not same(*asked[one])]
     if not moved:
-        return Said(("Nothing that prints changes: no bead reaches the flow cap, before or after",), True)
+        return Said(("No bead reaches the flow cap, before or after",), True)
     lead = moved[0]
     speed = speeds[lead][1]
     limit = "the axis limit" if same(axis_limit(view.new, "max_speed"), speed) else "speed.flow_cap"
     value = "" if limit != "speed.flow_cap" else f" of {num(_cap_of(view) or 0)} mm³/s"
     others = f"; the same goes for {features(moved[1:])}" if moved[1:] else ""
-    text = f"Nothing that prints changes: {limit}{value} cuts {_name(lead)} to {num(speed)} mm/s before and after"
+    text = f"{limit[:1].upper()}{limit[1:]}{value} cuts {_name(lead)} to {num(speed)} mm/s before and after"
     return Said((text + others,), True)
 
 

@@ -42,6 +42,11 @@ def code(view: View, group: Group) -> Said | None:
         return Said((f"The {NAMES[name]} is {'gone' if new is None else 'new'}",))
     clauses = _states(old, new)
     gone, come = _difference(_steps(old, name), _steps(new, name))
+    lone = group.own[0].kind
+    if lone != "changed" and (steps := come if lone == "added" else gone):
+        what = f"the {NAMES[name]} is new: it" if lone == "added" else f"the {NAMES[name]} is gone: it no longer"
+        gone, come = [], []
+        clauses.append(f"{what} {_listed(steps)}")
     if gone:
         clauses.append(f"the {NAMES[name]} no longer {_listed(gone)}")
     if come:

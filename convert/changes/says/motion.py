@@ -35,7 +35,7 @@ def motion(view: View, group: Group) -> Said | None:
     if pairs and not moved and not turned:
         if any(name.startswith("jump") for name in group.settings) and not corners:
             return None
-        return Said(("Nothing that prints changes: the machine's other limits hold these moves as before",), True)
+        return Said(("The machine's other limits hold these moves as before",), True)
     if not moved:
         return _corners(corners, turned) if turned else None
     lead = max(moved, key=lambda one: (abs(pairs[one][1] - pairs[one][0]) / pairs[one][0], one == "infill"))
@@ -85,7 +85,7 @@ def travel(view: View, group: Group) -> Said | None:
     length = body("block").travel
     taken = [_travel_time(length, speeds[at], rates[at] if rates else None) for at in (0, 1)]
     if same(*speeds) and (rates is None or same(*rates)):
-        return Said(("Nothing that prints changes: the machine's limits hold travels as before",), True)
+        return Said(("The machine's limits hold travels as before",), True)
     clauses = []
     if not same(*speeds):
         clauses.append(f"Travels run at {num(speeds[1])} mm/s instead of {num(speeds[0])}")
@@ -110,9 +110,7 @@ def axis_speed(view: View, group: Group) -> Said | None:
         if pair is not None and not same(*pair):
             moved[one] = pair
     if not moved:
-        return (
-            Said(("Nothing that prints changes: no move is asked to be as fast as the limit",), True) if seen else None
-        )
+        return Said(("No move is asked to be as fast as the limit",), True) if seen else None
     lead = max(moved, key=lambda one: abs(moved[one][1] - moved[one][0]))
     verb = "is held to" if moved[lead][1] < moved[lead][0] else "may run at"
     word = FEATURE_WORDS.get(lead, "travel")

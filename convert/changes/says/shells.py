@@ -34,11 +34,9 @@ def _cover(view: View, word: str, quantity: str, side: str) -> Said | None:
         return None
     least = view.numbers(f"cover.{side}_thickness")
     if same(*pair):
-        if least is None or not all(same(*one) for one in zip(least, pair, strict=True)):
-            return Said((f"The {word} is {pair[1]:.2f} mm thick as before",))
-        return Said(
-            (f"Nothing that prints changes: the least thickness keeps the {word} {pair[1]:.2f} mm thick",), True
-        )
+        kept = least is not None and all(same(*one) for one in zip(least, pair, strict=True))
+        what = f"The least thickness keeps the {word}" if kept else f"The {word} is"
+        return Said((f"{what} {pair[1]:.2f} mm thick{'' if kept else ' as before'}",), True)
     clause = f"The {word} is {pair[1]:.2f} mm thick instead of {pair[0]:.2f} ({share(*pair)})"
     if word == "roof" and pair[1] < pair[0] and pair[1] < view.new.limit("shell.good"):
         return Said((clause, "the infill may show through"))
