@@ -10,9 +10,9 @@ from math import exp
 
 NAMES = ("one", "row", "column", "loss", "words", "said", "value", "context", "known", "unknown", "part", "word", "plain")
 
-WITHOUT = (-1.63, 0.70, 0.84, 2.60, -1.48, 1.79, 0.36, 1.76, 0.00, -0.32, -0.07, -0.10, 1.13)
+WITHOUT = (-1.60, 0.41, 1.08, 2.99, -1.20, 1.91, 0.03, 1.45, 0.00, -0.03, -0.31, -0.28, 0.76)
 """Weights of the features, without a known profile."""
-WITH = (-1.15, 1.22, 0.90, 1.52, -0.20, 0.53, -0.42, 0.81, -0.05, -0.54, 0.00, 0.39, 0.62)
+WITH = (-1.11, 1.07, 0.77, 1.51, -0.22, 0.59, -0.18, 0.54, 0.00, -0.33, 0.00, 0.33, 0.61)
 """Weights with a known profile."""
 
 

@@ -9,8 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from math import exp
-
 from convert.inference import confidence
 from convert.inference.assign import Assignment
 from convert.inference.habits import Habit, habits
@@ -28,8 +26,8 @@ LETTERED = 60
 NONE, BOOK = 0.35, 0.9
 """What it is worth to be no setting, before anything is known, and with each word of bookkeeping."""
 CONTEXT, SCOPED = 0.9, 0.25
-NEAR = 7.0
-"""Keys away at which a neighbour counts a third."""
+SHARED_WORD, SAME_GROUP, MOST_COMPANY = 0.9, 0.6, 60
+"""How much keys are company to each other: with a word in common, in the same group; words of more keys are nobody's."""
 LEARN_FROM = 0.6
 WORST_FIT = -2.5
 """How much one key can say against a unit, and all together."""
@@ -80,13 +78,16 @@ class Matcher:
         answers: Mapping[str, str] = {},
     ) -> None:
         self.answers = answers
-        self.items = list(items)
+        # The order of the keys in the file must not settle ties.
+        self.items = sorted(items, key=lambda item: (item.key.kind, item.key.label, item.part))
+        for index, item in enumerate(self.items):
+            item.index = index
         self.head = dict(head)
         self.known = known
         self.habits = habits()
         self.learned: list[dict[str, dict[str, float]]] = [{} for _ in items]
         self.units: list[dict[tuple[str, str], float]] = [{} for _ in items]
-        self.neighbours = [self._neighbours(item) for item in self.items]
+        self.neighbours = self._company()
         self.feasible = [self._feasible(item) for item in self.items]
 
     def run(self) -> list[Matched]:
@@ -207,20 +208,33 @@ class Matcher:
 
     # ---- what neighbours tell
 
-    def _neighbours(self, item: Item) -> list[tuple[int, float]]:
-        """Other items near this one: in its group, or a few lines away."""
-        found = []
-        for other in self.items[max(0, item.index - 16) : item.index + 17]:
-            if other.index == item.index or other.key.kind != item.key.kind:
-                continue
-            near = exp(-abs(other.index - item.index) / NEAR)
-            if item.key.path and other.key.path == item.key.path:
-                near = max(near, 0.6)
-            elif item.key.path or other.key.path:
-                near *= 0.4
-            if near > 0.1:
-                found.append((other.index, near))
-        return found
+    def _company(self) -> list[list[tuple[int, float]]]:
+        """For each item the others it belongs with: of its group, or with words in common; the order of keys is nothing.
+
+        A word counts the more the fewer keys have it.
+        """
+        by_word: dict[tuple[str, str], list[int]] = {}
+        by_group: dict[tuple[str, tuple[str, ...]], list[int]] = {}
+        for item in self.items:
+            for text in {word.text for word in item.words if word.own and not word.unit}:
+                by_word.setdefault((item.key.kind, text), []).append(item.index)
+            if item.key.path:
+                by_group.setdefault((item.key.kind, item.key.path), []).append(item.index)
+        found: list[dict[int, float]] = [{} for _ in self.items]
+        for members in by_word.values():
+            if 1 < len(members) <= MOST_COMPANY:
+                near = SHARED_WORD / len(members) ** 0.5
+                for one in members:
+                    for other in members:
+                        if one != other:
+                            found[one][other] = found[one].get(other, 0.0) + near
+        for members in by_group.values():
+            near = SAME_GROUP / max(1.0, len(members) / 8)
+            for one in members:
+                for other in members:
+                    if one != other:
+                        found[one][other] = found[one].get(other, 0.0) + near
+        return [sorted(near.items()) for near in found]
 
     def _context(self, item: Item, before: Sequence[Matched]) -> dict[str, float]:
         """Share of the neighbours' settings by group and by scope."""

@@ -114,27 +114,46 @@ def decimal_mark(texts: Sequence[str]) -> str:
     return "," if commas > points else "."
 
 
-def comment_at(tree: Tree, index: int) -> str:
-    """What is remarked beside an entry: behind its value, or in the comment line above it."""
-    if tree.syntax == "json":
-        return ""
+def remarks(tree: Tree, indices: Sequence[int]) -> dict[int, str]:
+    """What is remarked beside entries: behind the value, in a note column, or in the line above.
+
+    Lines above count only where most keys have one: elsewhere they are headings, or about something else.
+    """
+    if tree.syntax in ("json", "comments"):
+        return {}
+    found: dict[int, str] = {}
+    above: dict[int, str] = {}
+    for index in indices:
+        behind = _behind(tree, index)
+        if behind:
+            found[index] = behind
+        elif tree.syntax in ("ini", "toml") and (text := _above(tree, index)):
+            above[index] = text
+    if len(above) * 5 >= len(indices) * 2:
+        found.update(above)
+    return found
+
+
+def _behind(tree: Tree, index: int) -> str:
     source = tree.source
     entry = tree.entry(index)
-    text = source.text
     line, _ = source.place(entry.end)
     start, end = source.line(line - 1)
     if tree.syntax == "csv":
-        return _note_cell(tree, text[start:end])
-    tail = text[entry.end : end].strip().strip("\"'")
+        return _note_cell(tree, source.text[start:end])
+    tail = source.text[entry.end : end].strip().strip("\"'")
     if tree.syntax == "xml":
         return tail.partition("<!--")[2].partition("-->")[0].strip()
-    if tail[:1] in ("#", ";") or tail[:2] == "//":
-        return tail.lstrip("#;/ ")
-    first, _ = source.place(entry.start)
+    return tail.lstrip("#;/ ") if tail[:1] in ("#", ";") or tail[:2] == "//" else ""
+
+
+def _above(tree: Tree, index: int) -> str:
+    source = tree.source
+    first, _ = source.place(tree.entry(index).start)
     if first < 2:
         return ""
-    above = text[slice(*source.line(first - 2))].strip()
-    return above.lstrip("#;/ ") if above[:1] in ("#", ";") or above[:2] == "//" else ""
+    line = source.text[slice(*source.line(first - 2))].strip()
+    return line.lstrip("#;/ ") if line[:1] in ("#", ";") or line[:2] == "//" else ""
 
 
 def _note_cell(tree: Tree, line: str) -> str:

@@ -12,7 +12,7 @@ from typing import Any
 
 from convert.errors import BeadwiseError, InputError, Location
 from convert.inference.options import options_for
-from convert.inference.samples import MOST_VALUES, Key, comment_at, decimal_mark, head_comment, is_code
+from convert.inference.samples import MOST_VALUES, Key, decimal_mark, head_comment, is_code, remarks
 from convert.inference.vocabulary import split, vocabulary
 from convert.text import registry
 from convert.text.source import Source
@@ -52,8 +52,10 @@ def infer(sources: Sequence[Source]) -> Structure:
         _by_group(made, groups)
     else:
         _by_file(made)
-    for key in made.keys:
-        key.comment = comment_at(trees[key.entries[0][0]], key.entries[0][1])
+    for number, tree in enumerate(trees):
+        mine = {key.entries[0][1]: key for key in made.keys if key.entries[0][0] == number}
+        for index, text in remarks(tree, list(mine)).items():
+            mine[index].comment = text
     return made
 
 

@@ -12,7 +12,9 @@ from convert.inference.habits import Habit
 from convert.inference.items import Item
 from convert.inference.terse import Pieces, pieces_of, spelled
 
-MISSING, WEAK_MISSING = 0.85, 0.25
+MISSING, WEAK_MISSING, QUALIFIER = 0.85, 0.25, 1.3
+QUALIFIERS = frozenset(("min", "max", "first", "standby", "second"))
+"""Concepts that nobody leaves out: a name without "least" is not that of the least value."""
 USELESS, UNKNOWN = 0.55, 0.22
 STANDS_IN = 0.4
 """What an unknown word of four letters or more gives where one concept is missing: it may be the dialect's own word."""
@@ -109,7 +111,8 @@ def _by_words(item: Item, habit: Habit) -> tuple[float, float]:
         if weak:
             total -= WEAK_MISSING * (1 - gain) * (0 if item.parts else 1)
         else:
-            total -= MISSING * (1 - min(gain, 1.0)) * (0.55 if item.parts else 1)
+            missing = QUALIFIER if habit.says[need][0][0] in QUALIFIERS else MISSING
+            total -= missing * (1 - min(gain, 1.0)) * (0.55 if item.parts else 1)
             lacking += gain < 0.35
     own = 0
     foreign = 0
