@@ -18,8 +18,9 @@ from math import isfinite
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
 from convert.physics import OutOfRange
+from convert.rules.derived import QUANTITIES
 from convert.rules.laid import laid
-from convert.rules.quantities import FEATURES, QUANTITIES
+from convert.rules.quantities import FEATURES
 from convert.rules.setup import Missing, Setup
 
 ALSO = {"effective_speed": ("travel",), "reach_distance": ("travel",), "peak_speed_20": ("travel",)}

@@ -19,10 +19,11 @@ from convert.report.values import spoken
 from convert.report.values import unit as shown_unit
 from convert.report.visible import visible
 from convert.rules.bundle import Combination
+from convert.rules.derived import QUANTITIES, Quantity
 from convert.rules.engine import audit
 from convert.rules.finding import Finding
 from convert.rules.policy import Policy
-from convert.rules.quantities import FEATURES, QUANTITIES, Quantity
+from convert.rules.quantities import FEATURES
 from convert.rules.rule import Rule
 from convert.rules.rulesets import group_of, rules
 from convert.rules.setup import Missing, Setup

@@ -15,7 +15,7 @@ from convert.model.value import Value
 from convert.report.grid import WIDTH, Paint, count, grid, paragraph, plain
 from convert.report.values import spoken
 from convert.report.visible import shorten, visible
-from convert.rules.quantities import QUANTITIES
+from convert.rules.derived import QUANTITIES
 
 SHOWN = 30
 """Clean edits that the table lists of each side; JSON has all."""
