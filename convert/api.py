@@ -268,13 +268,19 @@ class Session:
         for inputs in (old, new):
             for reading in inputs.readings:
                 carry(reading)
+        sides = [judged(inputs) for inputs in (old, new)]
+        rest = [
+            [one for one in inputs.profiles if not any(one is other for other in side)]
+            for inputs, side in zip((old, new), sides, strict=True)
+        ]
         return difference(
-            judged(old),
-            judged(new),
+            sides[0],
+            sides[1],
             judged(beside) if beside is not None else (),
             _spelled,
             attributed=attributed,
             everything=everything,
+            parents=(rest[0], rest[1]),
         )
 
     def learn(

@@ -189,14 +189,16 @@ def difference(
     rules: Sequence[Rule] | None = None,
     attributed: bool = True,
     everything: bool = False,
+    parents: tuple[Sequence[Profile], Sequence[Profile]] = ((), ()),
 ) -> Difference:
-    """Compare two sides of one or more profiles each; `beside` are profiles that belong to both.
+    """Compare two sides of one or more profiles each; `beside` are profiles that belong to both, `parents` those of each
+    side from which its others inherit.
 
     `rules` are those of the audit (None: all of the latest set); without `attributed`, contributions are left out and
     costs are means of the first and the last step. `everything` keeps unchanged figures too.
     """
     found = Difference()
-    pairs = pair_profiles(old, new, beside)
+    pairs = pair_profiles(old, new, beside, *parents)
     for pair in pairs:
         if pair.old is None or pair.new is None:
             found.results.append(Compared(pair))

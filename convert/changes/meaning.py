@@ -16,11 +16,22 @@ from convert.changes.says import said
 from convert.changes.signs import MEASURES, phrase, signs
 from convert.changes.words import more, span, step, time
 from convert.model.setting import SETTINGS
+from convert.model.value import State
 from convert.rules.finding import DEFERENCE, RANK, Finding
 from convert.rules.words import num
 
 SHOWN = 4
 """Settings that a cause lists."""
+
+NEUTRAL = frozenset((
+    "limit.slowest.print", "limit.slowest.travel", "cooling.wait_aside", "cooling.min_layer_time", "finish.smooth_top",
+    "finish.grain", "order.spiral", "order.part_by_part", "layer.adaptive", "support.enabled", "purge.tower",
+    "retract.overfeed", "retract.between_layers", "retract.wipe", "travel.hop", "offset.z", "size.outline", "size.hole",
+    "size.first_layer", "overhang.eased", "speed.ramp_layers", "fan.second", "fan.extraction", "flow.lead",
+    "feedstock.abrasive", "feedstock.soluble", "feedstock.shrinkage_plan", "feedstock.shrinkage_height",
+    "infill.solid_interval", "tool.offset_x", "tool.offset_y", "base.kind", "chamber.heated", "wall.narrow_features",
+))  # fmt: skip
+"""Settings that a program without the feature leaves out: to say "off" or 0 where nothing was said tells nothing new."""
 
 Cost = tuple[float, float, float]
 """Seconds, grams and mm3/s that a change adds."""
@@ -184,8 +195,18 @@ def _severity(change: Change) -> str:
     return max(found, key=lambda word: RANK[word])
 
 
+def _says_off(fact: Fact) -> bool:
+    """Whether one side says that a feature is off, and the other says nothing of it."""
+    stated = fact.after_resolved if fact.kind == "added" else fact.before_resolved
+    items = stated if isinstance(stated, tuple) else (stated,)
+    off = all(item in (False, 0, State("off"), "none") for item in items)
+    return fact.kind != "changed" and fact.setting in NEUTRAL and off
+
+
 def _informs(fact: Fact, change: Change) -> bool:
     """Whether a setting moves nothing that prints, by its signs and its cost."""
     cost = change.cost
+    if _says_off(fact):
+        return True
     moved = cost is not None and not (same(0.0, round(cost[0], 9)) and same(0.0, round(cost[1], 9)))
     return not moved and all(change.effects[fact.setting][name] == 0 for name in MEASURES)

@@ -66,13 +66,23 @@ class Pair:
         return " -> ".join(names)
 
 
-def pair_profiles(old: Sequence[Profile], new: Sequence[Profile], beside: Sequence[Profile] = ()) -> list[Pair]:
-    """The pairs, in the order of the old side, added ones last. `beside` are profiles that both sides use."""
+def pair_profiles(
+    old: Sequence[Profile],
+    new: Sequence[Profile],
+    beside: Sequence[Profile] = (),
+    old_parents: Sequence[Profile] = (),
+    new_parents: Sequence[Profile] = (),
+) -> list[Pair]:
+    """The pairs, in the order of the old side, added ones last.
+
+    `beside` are profiles that both sides use; parents, from which others of their side inherit, pair only by name.
+    """
     if not old or not new:
         return []
     if _one_setup(old) and _one_setup(new):
         return _as_setups(old, new, beside)
-    before, after = [(profile.scopes, profile) for profile in old], [(profile.scopes, profile) for profile in new]
+    before = [(profile.scopes, profile) for profile in (*old, *old_parents)]
+    after = [(profile.scopes, profile) for profile in (*new, *new_parents)]
     pairs: list[Pair] = []
     used: set[int] = set()
     for scopes, profile in before:

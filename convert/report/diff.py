@@ -195,19 +195,24 @@ def table(
 
 
 def _pairs(result: Difference, width: int) -> list[str]:
-    """What was compared with what, where that is not plain."""
-    lines = []
+    """What was compared with what, where that is not plain; pairs of one name are only counted."""
+    lines: list[str] = []
+    alike = 0
+    several = len(result.results) > 1
     for one in result.results:
         old, new = one.pair.old, one.pair.new
-        if old is not None and new is not None:
-            if len(result.results) > 1:
-                lines.append(f"{' + '.join(one.pair.scopes)}: {shorten(one.pair.name, width - 30)}")
-            elif old.name != new.name:
-                lines += [f"{word} {shorten(side.name, width - 20)}" for word, side in (("OLD", old), ("NEW", new))]
-        elif old is not None:
-            lines.append(f"only in OLD: {shorten(old.name)} ({' + '.join(old.scopes)})")
-        elif new is not None:
-            lines.append(f"only in NEW: {shorten(new.name)} ({' + '.join(new.scopes)})")
+        scopes = " + ".join(one.pair.scopes)
+        if old is None or new is None:
+            side, word = (new, "NEW") if old is None else (old, "OLD")
+            lines.append(f"only in {word}: {shorten(side.name if side else '')} ({scopes})")
+        elif several and old.name == new.name:
+            alike += 1
+        elif several:
+            lines.append(f"compared: {shorten(old.name)} -> {shorten(new.name)} ({scopes})")
+        elif old.name != new.name:
+            lines += [f"{word} {shorten(side.name, width - 20)}" for word, side in (("OLD", old), ("NEW", new))]
+    if alike:
+        lines.insert(0, f"compared: {count(alike, 'profile')} of the same name on both sides")
     return [*lines, ""] if lines else []
 
 

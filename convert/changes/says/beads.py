@@ -311,10 +311,10 @@ def _together(view: View, group: Group, touched: list[str]) -> Said | None:
         else:
             verb = _verb(lead, "asks", "ask")
             clauses.append(f"{capital(_name(lead))} {verb} {num(after)} mm³/s instead of {num(before)} ({step})")
-        clauses += _held(view, lead)
-        speeds = view.both("effective_speed", lead)
-        if speeds is not None and not same(*speeds) and len(clauses) < 2:
-            clauses.append(f"at {num(speeds[1])} mm/s instead of {num(speeds[0])}")
+        speeds, held = view.both("effective_speed", lead), _held(view, lead)
+        if speeds is not None and not same(*speeds) and not held:
+            clauses[0] += f" at {num(speeds[1])} mm/s instead of {num(speeds[0])}"
+        clauses += held
     heights = view.numbers("layer.height") if group.fact("layer.height") else None
     if heights is not None:
         text = _steps(heights)
