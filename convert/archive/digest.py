@@ -5,10 +5,11 @@ It may run in this process, in a pool or on another machine: what it gives is ma
 
 from __future__ import annotations
 
+import re
 from hashlib import sha256
 from typing import NamedTuple
 
-from convert.archive.meaning import LABELS, Cell, Meaning, encode, label_cell, storable, understand
+from convert.archive.meaning import LABELS, LIST, Cell, Meaning, encode, label_cell, storable, understand
 from convert.dialects.detect import CLOSE as RIVAL
 from convert.dialects.detect import HINT, LEAST_KEYS, LEAST_SHARE, Match, Unknown, detect, match, parse
 from convert.dialects.inherit import Family, Origins, resolve
@@ -60,7 +61,11 @@ class Tables:
 
     def __init__(self, given: tuple[str, ...] = ()) -> None:
         self.registry = Registry(given)
-        tables = [self.registry.table(name) for name in self.registry.names()]
+        self.tables = tables = [self.registry.table(name) for name in self.registry.names()]
+        self._foreign: dict[str, tuple[set[str], set[str]]] = {}
+        # The first name of each line, however it is parted from the rest.
+        self._plain = re.compile(r"^[ \t\"']*([^#;/(\s=:,\"'][^=:,;\t\r\n]*)", re.MULTILINE).findall
+        self._marked = re.compile(r"^[ \t]*[#;/(]+[ \t\"']*([^=:,)\t\r\n]*)", re.MULTILINE).findall
         self.suffixes = sorted(((suffix(table), table) for table in tables), key=lambda one: -len(one[0]))
         self.overlap = {
             table.dialect: max(
@@ -79,6 +84,31 @@ class Tables:
             )
             for table in tables
         }
+
+    def rivals(self, text: str, table: Table) -> int | None:
+        """How many keys any other table could know of a file that is read by lines; None if that cannot be told.
+
+        Lines behind a mark of comments and plain lines are two readings of a file. The one that is not this table's
+        must hold fewer than LEAST_KEYS keys of other tables, and its own so few that no table of another syntax gets to
+        half of LEAST_SHARE.
+        """
+        if table.dialect not in self._foreign:
+            others = [other for other in self.tables if other is not table]
+            keys = {part for other in others for key in _keys(other) for part in (key, key.rpartition("/")[2])}
+            marks = {str(other.layout.mark["key"]) for other in others if "key" in other.layout.mark}
+            self._foreign[table.dialect] = keys, marks
+        keys, marks = self._foreign[table.dialect]
+        plain, marked = self._plain(text), self._marked(text)
+        own, other = (plain, marked) if table.syntax == "ini" else (marked, plain)
+        here = sum(name.strip() in keys for name in own)
+        there = sum(name.strip() in keys for name in other)
+        if (
+            there >= LEAST_KEYS
+            or here * 2 >= LEAST_SHARE * len(own)
+            or not marks.isdisjoint(map(str.strip, own + other))
+        ):
+            return None
+        return here
 
     def by_suffix(self, path: str) -> Table | None:
         """The table whose files are called so."""
@@ -100,21 +130,26 @@ def _keys(table: Table) -> set[str]:
 
 
 def recognise(source: Source, tables: Tables) -> Match | Unknown:
-    """What `detect` finds, sooner where the file's name tells: then no other table is tried if none could come close.
+    """What `detect` finds, sooner where the file's name tells: no other table is tried if none could come close.
 
-    A rival knows at most the keys that the two tables share and those that the table does not know.
+    In files that are read by lines, the names on the lines are looked up among the keys of all other tables. In other
+    files a rival knows at most the keys that the two tables share and those that the table does not know.
     """
     table = tables.by_suffix(source.path)
-    if table is not None and not tables.marks[table.dialect] and sniff(source)[:1] == [table.syntax]:
-        try:
-            found = match(parse(source, table), table)
-        except BeadwiseError:
-            return detect(source, tables.registry)
+    if table is None or tables.marks[table.dialect]:
+        return detect(source, tables.registry)
+    by_lines = table.syntax in ("ini", "comments")
+    most = tables.rivals(source.flat, table) if by_lines else 0
+    if most is None or (not by_lines and sniff(source)[:1] != [table.syntax]):
+        return detect(source, tables.registry)
+    try:
+        found = match(parse(source, table), table)
+    except BeadwiseError:
+        return detect(source, tables.registry)
+    if not by_lines:
         most = tables.overlap[table.dialect] + found.keys - found.known
-        fits = found.marked or (found.known >= LEAST_KEYS and found.share >= LEAST_SHARE)
-        if fits and most < RIVAL * found.known:
-            return found
-    return detect(source, tables.registry)
+    fits = found.marked or (found.known >= LEAST_KEYS and found.share >= LEAST_SHARE)
+    return found if fits and most < RIVAL * found.known else detect(source, tables.registry)
 
 
 def digest(data: bytes, path: str, tables: Tables, sha: bytes | None = None) -> Digest:
@@ -173,13 +208,18 @@ def portray(reading: Reading) -> Portrait:
         bits(reading.scopes),
         meaning,
         tuple(label_cell(labels.get(name)) for name in LABELS),
-        encode(reading.own) if reading.parents or labels else None,
+        None if not reading.parents and all(_is_plain(label) for label in labels.values()) else encode(reading.own),
         added,
         tuple((storable(name), *_place(reading, index)) for name, index in reading.parents),
         broken,
         reading.file.tree.source.place(reading.start)[0] if reading.start else 1,
         reading.error is not None,
     )
+
+
+def _is_plain(label: Value) -> bool:
+    """Whether the column of a label holds all of it."""
+    return isinstance(label, str) and label_cell(label) == label and not label.startswith(LIST)
 
 
 def _is_named(reading: Reading) -> bool:

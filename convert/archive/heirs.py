@@ -8,6 +8,7 @@ the first by path. Memory holds some files at a time, however large the archive 
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -114,15 +115,16 @@ class Archive(Family):
         )
         path = f"{row[0]}/{row[1]}" if row[0] else row[1]
         tree = Places(path)
+        labels = ", ".join(f"p.{quoted(name)}" for name in LABELS)
         made = FileReading(path, tree, self.registry.table(row[2]))  # type: ignore[arg-type]
-        for name, scopes, own, body, added, parents, broken, line in self.catalogue.rows(
-            "SELECT p.name, p.scopes, p.own, m.body, p.added, p.parents, p.broken, p.line FROM profiles p"
+        for name, scopes, own, body, added, parents, broken, line, *texts in self.catalogue.rows(
+            f"SELECT p.name, p.scopes, p.own, m.body, p.added, p.parents, p.broken, p.line, {labels} FROM profiles p"
             " LEFT JOIN meanings m ON m.id = p.meaning WHERE p.file = ? ORDER BY p.ordinal",
             number,
         ):
             reading = Reading(made, (), name, scopes_of(scopes), start=len(tree.places))
             tree.places.append((line, None))
-            reading.own = _own(own, body, added)
+            reading.own = _own(own, body, added, texts)
             for parent, at_line, at_column in json.loads(parents):
                 reading.parents.append((parent, len(tree.places)))
                 tree.places.append((at_line, at_column))
@@ -136,11 +138,12 @@ class Archive(Family):
         return made
 
 
-def _own(own: str | None, body: str | None, added: str) -> dict[str, Value]:
+def _own(own: str | None, body: str | None, added: str, labels: Sequence[str | None]) -> dict[str, Value]:
     """What a profile says itself: stored, or its meaning without what was added."""
     if own is not None:
         return decode(own)
     values = decode(body or "{}")
+    values.update((name, text) for name, text in zip(LABELS, labels, strict=True) if text is not None)
     for name in json.loads(added):
         values.pop(name, None)
     return values

@@ -101,8 +101,12 @@ def understand(settings: Mapping[str, Value]) -> tuple[Meaning, dict[str, Value]
             labels[name] = value
             continue
         scopes |= place[1]
-        if value.__class__ is Fraction:
+        if isinstance(value, Fraction):
             plain[name], row[place[0]] = _number(value)
+        elif isinstance(value, bool):
+            plain[name], row[place[0]] = value, int(value)
+        elif isinstance(value, str):
+            plain[name], row[place[0]] = value, storable(value)
         else:
             plain[name] = to_plain(value)
             row[place[0]] = _cell(settings, name, value)
@@ -161,6 +165,8 @@ def label_cell(value: Value | None) -> Cell:
 
 def storable(text: str) -> str:
     """A text that a database can hold: half characters become escapes."""
+    if text.isascii():
+        return text
     try:
         text.encode()
     except UnicodeEncodeError:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from hashlib import sha256
 from typing import NamedTuple
 
@@ -52,7 +53,22 @@ def prepare(given: tuple[str, ...]) -> None:
 
 
 def digest_batch(tasks: list[Task]) -> list[Outcome]:
-    """The outcomes of some files, in order."""
+    """The outcomes of some files, in order.
+
+    The collector of cycles would look at every new tree several times; it is called once at the end instead, for what
+    the batch left behind.
+    """
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        return _digest_batch(tasks)
+    finally:
+        gc.collect(0)
+        if collecting:
+            gc.enable()
+
+
+def _digest_batch(tasks: list[Task]) -> list[Outcome]:
     outcomes: list[Outcome] = []
     opened: tuple[str, Zip | None] = ("", None)
     try:

@@ -87,7 +87,8 @@ def test_meanings_are_those_of_reading_by_hand(tmp_path: Path) -> None:
                 inputs = session.read([os.path.join(shop, dialect, name)])
                 rows = opened.rows(
                     "SELECT p.name, m.body FROM profiles p JOIN files f ON f.id = p.file"
-                    " JOIN folders d ON d.id = f.folder JOIN meanings m ON m.id = p.meaning WHERE d.path = ? AND f.name = ? ORDER BY p.ordinal",
+                    " JOIN folders d ON d.id = f.folder JOIN meanings m ON m.id = p.meaning"
+                    " WHERE d.path = ? AND f.name = ? ORDER BY p.ordinal",
                     dialect,
                     name,
                 ).fetchall()
