@@ -10,9 +10,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from convert.dialects.building import load
 from convert.dialects.checking import check
 from convert.dialects.reader import read_tree
-from convert.dialects.table import Table, load
+from convert.dialects.table import Table
 from convert.errors import BeadwiseError
 from convert.inference.decide import Record
 from convert.inference.items import Item
@@ -139,6 +140,8 @@ def _row(made: Learned, items: Sequence[Item], records: Mapping[int, list[Record
     firsts = [records[id(item)][0] for item in items if records.get(id(item))]
     if not firsts or any(record.setting is None for record in firsts):
         return None
+    if not items[0].key.path and items[0].key.name == made.structure.layout.get("name", {}).get("key"):
+        return None  # the layout says it already
     mine = [record for item in items for record in records[id(item)]]
     accepted = all(record.decision == "accepted" for record in firsts)
     key = items[0].key.label if made.structure.syntax != "toml" else ".".join((*items[0].key.path, items[0].key.name))

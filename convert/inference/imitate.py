@@ -118,7 +118,7 @@ def _wanted(reading: Reading, source: Mapping[str, Value]) -> dict[str, Value]:
     values = {
         name: value
         for name, value in reading.own.items()
-        if not (name in TWINS and name not in source and TWINS[name] in source)
+        if not (name not in source and TWINS.get(name) in source and TWINS[name] not in reading.table.by_setting)
     }
     values.update((name, value) for name, value in source.items() if SETTINGS[name].scope in reading.scopes)
     return values

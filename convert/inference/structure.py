@@ -21,6 +21,8 @@ from convert.text.tree import Tree
 ALIKE = 0.5
 """Share of common keys from which two groups are two profiles of one kind."""
 LEAST_COMMON = 4
+SEPARATORS = ("", ", ", ",", "; ", ";", " + ", "+", " & ", "|", " > ")
+"""What may part the names of several parents."""
 SCOPE_CONCEPTS = {"machine": "machine", "filament": "feedstock", "process": "process"}
 
 
@@ -282,7 +284,6 @@ def _by_group(made: Structure, groups: list[Group]) -> None:
     depth = len(groups[0].path)
     made.profiles = len(groups)
     made.scopes = {word: scope_of(word) for word in dict.fromkeys(group.word for group in groups) if word}
-    names = {group.name for group in groups}
     keys: dict[tuple, Key] = {}
     for number, tree in enumerate(made.trees):
         for index, (path, name, value, _) in enumerate(tree.rows):
@@ -294,7 +295,7 @@ def _by_group(made: Structure, groups: list[Group]) -> None:
     if book:
         made.books[book] = "scope"
     if "parent" not in made.layout:
-        _parents(made, names, "name")
+        _parents(made, {(group.file, group.path): {group.name} for group in groups}, "name", depth)
     _drop_books(made)
 
 
@@ -317,8 +318,9 @@ def _by_file(made: Structure) -> None:
             _note(keys, kinds[number], inner, name, value, number, index, tree)
     made.keys = list(keys.values())
     if len(made.trees) > 1:
-        stems = {tree.source.path.replace("\\", "/").rsplit("/", 1)[-1] for tree in made.trees}
-        _parents(made, stems, "file") or _parents(made, {_stem(stem) for stem in stems}, "file")
+        files = {(at, ()): {tree.source.path.replace("\\", "/").rsplit("/", 1)[-1]} for at, tree in enumerate(made.trees)}
+        stems = {profile: {_stem(name) for name in names} for profile, names in files.items()}
+        _ = _parents(made, files, "file", 0) or _named_parents(made, 0) or _parents(made, stems, "name", 0)
     _drop_books(made)
 
 
@@ -374,21 +376,55 @@ def _note(
     key.entries.append((number, index))
 
 
-def _parents(made: Structure, names: set[str], by: str) -> bool:
+Named = dict[tuple, set[str]]
+"""What each profile (file, group) may be called."""
+
+
+def _said_by_profiles(made: Structure, key: Key, depth: int) -> dict[tuple, str]:
+    """The text of a root key in each profile that has it."""
+    found: dict[tuple, str] = {}
+    for file, index in key.entries:
+        path, _, value, _ = made.trees[file].rows[index]
+        if isinstance(value, str) and value:
+            found[file, path[:depth]] = value
+    return found
+
+
+def _parents(made: Structure, names: Named, by: str, depth: int) -> bool:
     """A key of the profiles' root whose values are names of other profiles."""
     for key in made.keys:
-        texts = [text for text in key.texts if text]
-        if key.path or len(texts) < 1 or is_code(texts[0]):
+        if key.path or key.name in made.books or key.kind == "\0":
             continue
-        for separator in ("", ", ", ",", "; ", ";", " + ", "+", " & ", "|", " > "):
-            if separator and not any(separator in text for text in texts):
-                continue
-            said = [name.strip() for text in texts for name in (text.split(separator) if separator else [text])]
-            if said and all(name in names for name in said):
+        said = _said_by_profiles(made, key, depth)
+        if not said or any(is_code(text) for text in said.values()):
+            continue
+        separators = [one for one in SEPARATORS if not one or any(one in text for text in said.values())]
+        for separator in separators:
+            if all(
+                any(part.strip() in others for profile, others in names.items() if profile != own)
+                and part.strip() not in names.get(own, ())
+                for own, text in said.items()
+                for part in (text.split(separator) if separator else [text])
+            ):
                 made.layout["parent"] = {"key": key.name, "by": by}
                 if separator:
                     made.layout["parent"]["separator"] = separator
                 made.books[key.name] = "parent"
+                return True
+    return False
+
+
+def _named_parents(made: Structure, depth: int) -> bool:
+    """A key that gives every profile a name of its own, and another one that names a parent so."""
+    everyone = {(file, ()) for file in range(len(made.trees))}
+    values: dict[str, dict[tuple, str]] = {}
+    for key in made.keys:
+        if not key.path and key.name not in made.books:
+            values.setdefault(key.name, {}).update(_said_by_profiles(made, key, depth))
+    for name, said in values.items():
+        if said.keys() == everyone and len(set(said.values())) == len(everyone):
+            if _parents(made, {profile: {text} for profile, text in said.items()}, "name", depth):
+                made.layout["name"] = {"key": name}
                 return True
     return False
 
