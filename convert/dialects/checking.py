@@ -1,7 +1,7 @@
 """Explains every mistake of a name table, each with its place and what to do; `table.load` stops at the first.
 
 Three passes: the TOML text, the form (schemas/table.schema.json), and what the words mean together (the builder of
-`convert.dialects.table`). Then come the traps that a table may hold although each of its rows is right.
+`convert.dialects.building`). Then come the traps that a table may hold although each of its rows is right.
 """
 
 from __future__ import annotations
@@ -11,8 +11,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from convert.dialects.atoms import ChoiceAtom, FlagAtom, NumberAtom
+from convert.dialects.building import Builder
 from convert.dialects.lenses import Lens, ListLens, OneLens, SplitLens
-from convert.dialects.table import SCOPES, Table, TableError, _Builder
+from convert.dialects.table import SCOPES, Table, TableError
 from convert.errors import BeadwiseError, InputError, Location, Problem
 from convert.model.setting import SETTINGS
 from convert.resources import read_bytes
@@ -199,7 +200,7 @@ def _near(name: str, known: Sequence[str]) -> str:
 
 def _meaning(document: Mapping[str, Any], places: Places, found: Checked) -> None:
     found.mistakes += _missing_lists(document, places)
-    builder = _Builder(document, collect=True)
+    builder = Builder(document, collect=True)
     told = {(problem.where.line if problem.where else None) for problem in found.mistakes}
     try:
         table: Table | None = builder.table("given", places.source.path)

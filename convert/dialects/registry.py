@@ -12,7 +12,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from convert import files, resources
-from convert.dialects.table import Table, load
+from convert.dialects.building import load
+from convert.dialects.table import Table
 from convert.errors import UsageError
 
 MOST_BYTES = 4_000_000

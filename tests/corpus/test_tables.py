@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
+from convert.dialects.building import ROW_WORDS
 from convert.dialects.registry import Registry
-from convert.dialects.table import ROW_WORDS
 from convert.model.setting import SETTINGS
 from convert.text.registry import SYNTAXES
 
