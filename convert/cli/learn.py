@@ -154,7 +154,9 @@ def _load_answers(path: str) -> dict[str, str]:
         found = json.loads(read_bytes(name, 4_000_000))
     except ValueError:
         raise UsageError("holds no answers", Location(name), "delete it to begin anew") from None
-    if not isinstance(found, dict) or not all(value == "" or value in SETTINGS for value in found.values()):
+    if not isinstance(found, dict) or not all(
+        value == "" or str(value).partition(" ")[0] in SETTINGS for value in found.values()
+    ):
         raise UsageError("holds no answers", Location(name), "delete it to begin anew")
     return found
 
@@ -196,7 +198,25 @@ def _ask(
         else:
             click.echo(f"{reply!r} is none of these", err=True)
             continue
-        if path is not None:
-            write_bytes(_answers_path(path), (json.dumps(answers, indent=1, ensure_ascii=False) + "\n").encode(), True)
         samples, name, same_as, changed, accept = call
         lesson = session.learn(samples, name, same_as, changed, accept, answers)
+        unit = _ask_unit(lesson, one.label)
+        if unit:
+            answers[one.label] += f" {unit}"
+            lesson = session.learn(samples, name, same_as, changed, accept, answers)
+        if path is not None:
+            write_bytes(_answers_path(path), (json.dumps(answers, indent=1, ensure_ascii=False) + "\n").encode(), True)
+
+
+def _ask_unit(lesson: Lesson, label: str) -> str:
+    """The code of the unit, where the setting is settled and its unit is not; "" if it need not be asked."""
+    record = next((one for one in lesson.learned.records if one.item.key.label == label), None)
+    if record is None or record.pair is None or not record.why.startswith("unit"):
+        return ""
+    codes = ["255" if dict(one.relation).get("scale") else one.unit for one in record.pair.readings]
+    click.echo(f"  its unit: {', '.join(codes)} (1: from 0 to 1, 255: from 0 to 255)", err=True)
+    try:
+        reply = str(click.prompt("unit, or s (skip)", default="s", err=True)).strip()
+    except click.Abort:
+        return ""
+    return reply if reply in codes else ""

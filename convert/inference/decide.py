@@ -20,7 +20,7 @@ UNIT_SURE = 0.95
 """Chance of the best unit from which a unit that is nowhere spelled is accepted."""
 WORD_SURE = 0.6
 """How sure a choice word must be to go into a table."""
-SPELLED = frozenset(("value", "beside", "key"))
+SPELLED = frozenset(("value", "beside", "key", "told"))
 REFERENCES = frozenset(("support.steepness", "overhang.steepness"))
 
 
@@ -234,7 +234,7 @@ def _evidence(item: Item, pair: Pair) -> list[str]:
     if best.unit and habit.setting.is_number:
         where = {
             "value": "stands with the value", "beside": "stands beside the value", "key": "stands in the key",
-            "remark": "stands in a remark", "head": "is named at the head of the file", "habit": "fits this and the like values", "range": "fits the values best",
+            "remark": "stands in a remark", "told": "was told", "head": "is named at the head of the file", "habit": "fits this and the like values", "range": "fits the values best",
         }.get(best.source, "")  # fmt: skip
         if where:
             found.append(f"unit: {_spell(best)} {where}")

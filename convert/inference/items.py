@@ -64,6 +64,7 @@ class Item:
     index: int = 0
     letters: str = ""
     yes_or_no: bool = False
+    told: str = ""
     pieces: Pieces | None = None
     plausible: dict[tuple[str, str], float] = field(default_factory=dict)
     covers: dict[str, list[tuple[float, int]]] = field(default_factory=dict)

@@ -59,8 +59,7 @@ def learn(
         _flags_of_digits(items, flags)
     _scope(items, structure)
     for item in items:
-        if item.key.label in units:
-            item.hints = [units[item.key.label]]
+        item.told = units.get(item.key.label, "")
     letters = letters_of_head(structure.head)
     for item in items:
         for word in item.words:

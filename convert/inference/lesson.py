@@ -59,8 +59,8 @@ def study(
     answers: Mapping[str, str] = {},
 ) -> Lesson:
     """Learn from sources and draft the table called `name`."""
-    told = dict(answers)
-    units: dict[str, str] = {}
+    told = {label: said.partition(" ")[0] for label, said in answers.items()}
+    units = {label: said.partition(" ")[2] for label, said in answers.items() if " " in said}
     if changed is not None:
         left, sign, right = changed.partition("=")
         if not sign or len(sources) != 2:

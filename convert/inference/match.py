@@ -21,7 +21,7 @@ from convert.inference.words import cover, score
 ROUNDS = 3
 KEPT = 14
 """Candidates of an item that go into the assignment."""
-LETTERED = 60
+LETTERED = 20
 """Settings that stay in question for a terse key after the first round."""
 NONE, BOOK = 0.35, 0.9
 """What it is worth to be no setting, before anything is known, and with each word of bookkeeping."""
@@ -192,7 +192,7 @@ class Matcher:
         return [
             habit
             for habit in self.habits.values()
-            if (not item.scope or habit.setting.scope == item.scope) and readings(item, habit, self.head, {})
+            if (not item.scope or habit.setting.scope == item.scope) and readings(item, habit, self.head, self.units[item.index])
         ]
 
     def _none(self, item: Item) -> float:

@@ -208,13 +208,13 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
         source = "value" if any(one.unit for one in item.numbers) else "beside"
         worth = _plausible(item, habit, code)
         return (
-            [Reading(worth + 0.3, spelled, source, (("unit_from", "value"),) if source == "value" or True else ())]
+            [Reading(worth + 0.3, spelled, source, (("unit_from", "value"),))]
             if worth > FORBIDDEN
             else []
         )
     for hints, source, worth in ((item.hints, "key", 0.35), (item.remark_hints, "remark", 0.25)):
         codes = [code for code in hints if find_unit(code, kind) == code]
-        if codes and kind != "count":
+        if codes and not item.told and kind != "count":
             made = [
                 Reading(score + worth, code, source)
                 for code in codes
@@ -230,23 +230,13 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
     group = setting.id.partition(".")[0]
     named = head.get(f"{group}:{kind}", head.get(kind))
     usual = USUAL.get(kind, ())
-    # Units are judged against each other: what is known of them must not make the kind itself likelier.
-    worth_of = {
-        code: 0.45 * prior
-        + learned.get((kind, code), 0.0)
-        + learned.get((f"{group}:{kind}", code), 0.0)
-        + (NAMED if named == code else 0.0)
-        for code, prior in usual
-    }
-    best = max(worth_of.values(), default=0.0)
-    habitual = (f"{group}:{kind}", "known") in learned or (
-        (kind, "known") in learned and any(one.value for one in item.numbers)
-    )
+    worth_of, best, habitual = _worths(kind, group, named, learned)
+    habitual = habitual or ((kind, "known") in learned and any(one.value for one in item.numbers))
     for code, _ in usual:
         score = _plausible(item, habit, code)
-        if score == FORBIDDEN:
+        if score == FORBIDDEN or (item.told and code != item.told):
             continue
-        source = "" if kind == "count" else "head" if named == code else "habit" if habitual else "range"
+        source = "told" if item.told else "" if kind == "count" else "head" if named == code else "habit" if habitual else "range"
         relation: tuple[tuple[str, object], ...] = ()
         if kind == "percent" and code != "%":
             relation = (("scale", "0..255"),) if code == "255" else (("fraction", True),)
@@ -263,6 +253,28 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
         made = [Reading(one.score - YES_OR_NO, one.unit, one.source, one.relation) for one in made]
     made.sort(key=lambda one: -one.score)
     return made
+
+
+Worths = tuple[dict[str, float], float, bool]
+
+
+def _worths(kind: str, group: str, named: str | None, learned: dict) -> Worths:
+    """What is known of each unit of a kind, the best of that, and whether the group has a habit; remembered in `learned`.
+
+    Units are judged against each other: what is known of them must not make the kind itself likelier.
+    """
+    memo: Worths | None = learned.get(("\0", group, kind))
+    if memo is None:
+        near = f"{group}:{kind}"
+        worth_of = {
+            code: 0.45 * prior
+            + learned.get((kind, code), 0.0)
+            + learned.get((near, code), 0.0)
+            + (NAMED if named == code else 0.0)
+            for code, prior in USUAL.get(kind, ())
+        }
+        memo = learned["\0", group, kind] = worth_of, max(worth_of.values(), default=0.0), (near, "known") in learned
+    return memo
 
 
 def _plausible(item: Item, habit: Habit, code: str) -> float:
