@@ -49,6 +49,7 @@ class Scan:
     looked: int = 0
     unchanged: int = 0
     seen: set[int] = field(default_factory=set)
+    _rows: dict[str, tuple[int, int]] = field(default_factory=dict)
 
     def batches(self) -> Iterator[list[Item]]:
         """What there is to do, in pieces."""
@@ -65,46 +66,58 @@ class Scan:
             yield batch
 
     def _items(self) -> Iterator[Item]:
-        for folder in walk(self.root):
+        for folder in walk(self.root, self._remembered):
             now = time.time_ns()
-            number, known = self._known(folder.path, bool(folder.files))
+            same = len(folder.same)
+            self.looked += same
+            self.unchanged += same
+            if same == len(self._rows) and not folder.files:
+                continue
+            gone = self._rows.keys() - folder.same
+            number = self._number(folder.path) if folder.files or gone else 0
             for file in folder.files:
-                row = known.get(file.name)
-                if (
-                    row is not None
-                    and row[1] == file.size
-                    and row[2] == file.mtime
-                    and (not file.status or row[4] == file.why)
-                ):
-                    del known[file.name]
-                    self.looked += 1
-                    self.unchanged += 1
-                    continue
+                gone.discard(file.name)
+                known = self._file(number, file.name) if file.name in self._rows else None
                 if file.is_zip:
                     yield from self._zip(folder, file, number, known, now)
-                    continue
-                known.pop(file.name, None)
-                self.looked += 1
-                yield _item(number, folder.path, file, row[3] if row else b"", "", now)
-            if known:
-                yield Item(number, gone=tuple(row[0] for row in known.values()))
+                else:
+                    self.looked += 1
+                    yield _item(number, folder.path, file, known[1] if known else b"", "", now)
+            if gone:
+                yield Item(number, gone=self._ids(number, gone))
 
-    def _known(self, path: str, needed: bool) -> tuple[int, dict[str, tuple]]:
-        """The id of a folder and what the catalogue knows in it."""
+    def _remembered(self, path: str) -> dict[str, tuple[int, int]]:
+        """Sizes and times of the files of a folder, as the catalogue knows them."""
+        self._rows = {}
+        row = self.catalogue.one("SELECT id FROM folders WHERE path = ?", path)
+        if row is not None:
+            self.seen.add(row[0])
+            rows = self.catalogue.rows("SELECT name, size, mtime FROM files WHERE folder = ?", row[0])
+            self._rows = {name: (size, mtime) for name, size, mtime in rows}
+        return self._rows
+
+    def _number(self, path: str) -> int:
+        """The id of a folder, which is made if it is new."""
         row = self.catalogue.one("SELECT id FROM folders WHERE path = ?", path)
         if row is None:
-            if not needed:
-                return 0, {}
             with self.catalogue.atomic() as db:
-                number = db.execute("INSERT INTO folders (path) VALUES (?)", (path,)).lastrowid
-            assert number is not None
-            self.seen.add(number)
-            return number, {}
+                row = (db.execute("INSERT INTO folders (path) VALUES (?)", (path,)).lastrowid,)
         self.seen.add(row[0])
-        rows = self.catalogue.rows("SELECT name, id, size, mtime, sha, why FROM files WHERE folder = ?", row[0])
-        return row[0], {found[0]: found[1:] for found in rows}
+        return int(row[0])
 
-    def _zip(self, folder: Folder, file: Found, number: int, known: dict[str, tuple], now: int) -> Iterator[Item]:
+    def _file(self, folder: int, name: str) -> tuple[int, bytes] | None:
+        """Id and hash of a file."""
+        found: tuple[int, bytes] | None = self.catalogue.one(
+            "SELECT id, sha FROM files WHERE folder = ? AND name = ?", folder, name
+        )
+        return found
+
+    def _ids(self, folder: int, names: set[str]) -> tuple[int, ...]:
+        return tuple(found[0] for name in sorted(names) if (found := self._file(folder, name)) is not None)
+
+    def _zip(
+        self, folder: Folder, file: Found, number: int, known: tuple[int, bytes] | None, now: int
+    ) -> Iterator[Item]:
         path = join(folder.path, file.name) + "!"
         row = self.catalogue.one("SELECT id, size, mtime FROM folders WHERE path = ?", path)
         if row is not None and row[1] == file.size and row[2] == file.mtime:
@@ -116,19 +129,24 @@ class Scan:
         try:
             found = zips.members(file.real)
         except InputError as error:
-            known.pop(file.name, None)
             self.looked += 1
             yield _item(number, folder.path, file._replace(status=REFUSED, why=error.says), b"", "", now)
             return
-        zipped, before = self._known(path, True)
+        if known is not None:  # it was refused before
+            yield Item(number, gone=(known[0],))
+        zipped = self._number(path)
+        before = {
+            name: (identity, sha)
+            for name, identity, sha in self.catalogue.rows("SELECT name, id, sha FROM files WHERE folder = ?", zipped)
+        }
         with self.catalogue.atomic() as db:
             db.execute("UPDATE folders SET size = ?, mtime = ? WHERE id = ?", (file.size, NO_TIME, zipped))
         for member in found:
-            known_member = before.pop(member.name, None)
+            known = before.pop(member.name, None)
             self.looked += 1
-            yield _item(zipped, path, member, known_member[3] if known_member else b"", file.real, 0)
+            yield _item(zipped, path, member, known[1] if known else b"", file.real, 0)
         if before:
-            yield Item(zipped, gone=tuple(row[0] for row in before.values()))
+            yield Item(zipped, gone=tuple(identity for identity, _ in before.values()))
         yield Item(zipped, size=file.size, mtime=_time(file.mtime, now), done=True)
 
     def forget(self, recorder: Recorder) -> bool:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import NamedTuple
 
 from convert.errors import InputError, Location
@@ -32,11 +32,19 @@ class Found(NamedTuple):
 
 
 class Folder(NamedTuple):
-    """One folder: its path from the archive's root as shown ("" is the root), the real one, and its files."""
+    """One folder: its path from the archive's root as shown ("" is the root), the real one, and its files.
+
+    `same` are the names of files with the size and time that they were known with; they are not in `files`.
+    """
 
     path: str
     real: str
     files: list[Found]
+    same: list[str]
+
+
+Known = Callable[[str], Mapping[str, tuple[int, int]]]
+"""Path of a folder -> name of each known file -> its size and time."""
 
 
 def shown(name: str) -> str:
@@ -63,23 +71,34 @@ def join(folder: str, name: str) -> str:
     return f"{folder}{name}" if not folder or folder[-1] == "!" else f"{folder}/{name}"
 
 
-def walk(root: str) -> Iterator[Folder]:
+def walk(root: str, known: Known | None = None) -> Iterator[Folder]:
     """Folders depth first, names sorted; each with its files. InputError if the root itself cannot be read."""
     waiting = [("", root)]
     while waiting:
         path, real = waiting.pop()
         files: list[Found] = []
         inner: list[tuple[str, str]] = []
+        same: list[str] = []
+        before = known(path) if known is not None else {}
         try:
             with os.scandir(real) as entries:
                 for entry in entries:
+                    row = before.get(entry.name)  # this loop runs for every file of every run
+                    if row is not None:
+                        try:
+                            status = entry.stat(follow_symlinks=False)
+                        except OSError:
+                            continue  # it went away just now
+                        if row[0] == status.st_size and row[1] == status.st_mtime_ns:
+                            same.append(entry.name)
+                            continue
                     _sort(entry, path, files, inner)
         except OSError as error:
             if not path:
                 raise InputError(f"cannot be read: {reason(error)}", Location(root), "name a folder") from None
-            files = [Found("", real, 0, 0, REFUSED, f"the folder cannot be read: {reason(error)}")]
+            files, same = [Found("", real, 0, 0, REFUSED, f"the folder cannot be read: {reason(error)}")], []
         files.sort()
-        yield Folder(path, real, _told_apart(files))
+        yield Folder(path, real, _told_apart(files), same)
         inner.sort(reverse=True)
         waiting += inner
 
