@@ -7,14 +7,14 @@ side otherwise. No change made is the old print, all made is the new one, exactl
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import isfinite
 
 from convert.model.value import Value
-from convert.physics import OutOfRange, duration
+from convert.physics import duration
+from convert.physics.bead import section
 from convert.physics.bodies import body
-from convert.rules.laid import laid
-from convert.rules.quantities import flow_asked, print_of
-from convert.rules.setup import Missing, Setup
+from convert.physics.printing import Print
+from convert.rules.quantities import print_of
+from convert.rules.setup import Setup
 
 BODY = "block"
 """The reference body on which changes are priced."""
@@ -64,16 +64,19 @@ class Blend:
 
 def totals(setup: Setup) -> tuple[float, float, float]:
     """Time (s), plastic (g; cm3 without a density), largest flow asked for (mm3/s). Raises Missing, OutOfRange."""
-    made = duration.estimate(body(BODY), print_of(setup))
-    flow = 0.0
-    for feature in laid(setup):
-        try:
-            asked = flow_asked(setup, feature)
-        except Missing:
-            continue
-        if isfinite(asked):
-            flow = max(flow, asked)
-    return made.time, (made.volume / 1000 if made.mass is None else made.mass), flow
+    print_ = print_of(setup)
+    made = duration.estimate(body(BODY), print_)
+    return made.time, (made.volume / 1000 if made.mass is None else made.mass), _peak(print_)
 
 
-__all__ = ["BODY", "PARTS", "Blend", "Missing", "OutOfRange", "totals"]
+def _peak(print_: Print) -> float:
+    """The largest flow that the beads of the body ask for, before any limit."""
+    height = print_.layer_height
+    beads = [(print_.outer_wall, height), (print_.solid, height), (print_.first_layer, print_.first_height)]
+    if print_.wall_count > 1:
+        beads.append((print_.inner_wall, height))
+    if print_.fill:
+        beads.append((print_.infill, height))
+    if print_.upper_layers:
+        beads.append((print_.top, height))
+    return max(section(bead.width, high) * bead.flow * bead.speed for bead, high in beads)

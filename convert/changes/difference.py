@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from convert.changes.attribution import Attribution, attribute, first_and_last
-from convert.changes.blend import Blend, Missing, OutOfRange
+from convert.changes.blend import Blend
 from convert.changes.carried import CarriedChange, compare_carried
 from convert.changes.compare import Fact, Facts, Same, Spelled, Speller, Uncompared, compare
 from convert.changes.figures import Figure, View, figures, tools
@@ -19,11 +19,14 @@ from convert.changes.groups import Group, groups
 from convert.changes.judging import causes, judge
 from convert.changes.meaning import Change, Cost, meanings, sign
 from convert.changes.pairs import Pair, Side, pair_profiles
+from convert.changes.relevant import moved, relevant
 from convert.changes.words import more, span
 from convert.model.profile import Carried, Profile
 from convert.model.resolve import stated
+from convert.physics import OutOfRange
 from convert.rules.finding import RANK, SEVERITIES, Finding
 from convert.rules.rule import Rule
+from convert.rules.setup import Missing
 from convert.rules.words import num
 
 Spelling = Callable[[Profile, str], Spelled | None]
@@ -191,11 +194,12 @@ def difference(
     everything: bool = False,
     parents: tuple[Sequence[Profile], Sequence[Profile]] = ((), ()),
 ) -> Difference:
-    """Compare two sides of one or more profiles each; `beside` are profiles that belong to both, `parents` those of each
-    side from which its others inherit.
+    """Compare two sides of one or more profiles each; `beside` are profiles that belong to both, `parents` those of
+    each side from which its others inherit.
 
-    `rules` are those of the audit (None: all of the latest set); without `attributed`, contributions are left out and
-    costs are means of the first and the last step. `everything` keeps unchanged figures too.
+    `rules` are those of the audit (None: all of the latest set that may tell the sides apart); without `attributed`,
+    contributions are left out and costs are means of the first and the last step. `everything` keeps unchanged figures
+    too.
     """
     found = Difference()
     pairs = pair_profiles(old, new, beside, *parents)
@@ -266,9 +270,7 @@ def _interpret(
             if id(group) not in costs:
                 costs[id(group)] = _marginal(blend, masks[id(group)])
     if rules is None:
-        from convert.rules.rulesets import rules as ruleset
-
-        rules = ruleset()
+        rules = relevant(moved(result.facts), (old.around, new.around))
     judged = judge(old.around, new.around, rules, dict(new.names))
     by_code = {rule.code: rule for rule in rules}
     come: dict[int, list[Finding]] = {}
@@ -285,11 +287,19 @@ def _interpret(
     def cost(group: Group) -> Cost | None:
         return None if id(group) in unpriced else costs.get(id(group))
 
+    alone = {group.own[0].setting: group for group in made if len(group.own) == 1}
+    own_costs: dict[int, Cost] = {}
+
     def fact_cost(fact: Fact) -> Cost | None:
-        bit = atoms.get(fact.setting)
-        if blend is None or bit is None or bit not in blend.bits:
+        atom = atoms[fact.setting]
+        if blend is None or atom not in blend.bits:
             return None
-        return _marginal(blend, 1 << blend.bits[bit])
+        group = alone.get(facts[atom].setting)
+        if group is not None:
+            return costs[id(group)]
+        if atom not in own_costs:
+            own_costs[atom] = _marginal(blend, 1 << blend.bits[atom])
+        return own_costs[atom]
 
     result.changes = meanings(view, made, cost, fact_cost, blend.before if blend else None, come, gone)
     result.notes = _notes(result, old, new)

@@ -31,7 +31,7 @@ NEUTRAL = frozenset((
     "feedstock.abrasive", "feedstock.soluble", "feedstock.shrinkage_plan", "feedstock.shrinkage_height",
     "infill.solid_interval", "tool.offset_x", "tool.offset_y", "base.kind", "chamber.heated", "wall.narrow_features",
 ))  # fmt: skip
-"""Settings that a program without the feature leaves out: to say "off" or 0 where nothing was said tells nothing new."""
+"""Settings that a program without the feature leaves out: to say "off" or 0 where nothing was said adds nothing."""
 
 Cost = tuple[float, float, float]
 """Seconds, grams and mm3/s that a change adds."""
