@@ -8,7 +8,7 @@ number in the place of a relation is then in the base too, and nobody's change.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from convert import files
 from convert.api import Inputs, Session, judged
@@ -104,7 +104,7 @@ def merge_inputs(
     made: list[OutputFile] = []
     paired: set[int] = set()
     after: list[FileReading] = []
-    unmerged_ours, unmerged_theirs = [*judged(ours), *beside], [*judged(theirs), *beside]
+    before = [replace(one, settings=dict(one.settings)) for one in judged(ours)]  # merging changes the profiles of OURS
     checks: list[Check] = []
     for file in [file for file in ours.family.files if file.requested]:
         data, done = _merge_file(session, root, ours, theirs, file, merge, paired, checks)
@@ -115,7 +115,9 @@ def merge_inputs(
     _check(merge, checks, result)
     decisions = [one for profile in merge.profiles for one in profile.decisions]
     if {"ours", "theirs"} <= {one.take for one in decisions} | ({"ours"} if merge.takes("conflict") else set()):
-        merge.interactions = interactions(unmerged_ours, unmerged_theirs, [*judged(result), *beside], decisions)
+        merge.interactions = interactions(
+            [*before, *beside], [*judged(theirs), *beside], [*judged(result), *beside], decisions
+        )
     return merge, made
 
 
