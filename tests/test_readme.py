@@ -37,6 +37,7 @@ def blocks(kind: str) -> list[str]:
 
 def run(command: str, folder: Path) -> str:
     """What a command of the README prints on a terminal of 100 columns, both streams in order."""
+    command, _, cut = command.partition(" | head -")
     name, *arguments = shlex.split(command)
     assert name == "beadwise"
     environment = {**os.environ, "PYTHONPATH": ROOT, "COLUMNS": "100", "BEADWISE_HOME": str(folder / "home")}
@@ -48,7 +49,8 @@ def run(command: str, folder: Path) -> str:
         stderr=subprocess.STDOUT,
         check=False,
     )
-    return done.stdout.decode()
+    lines = done.stdout.decode().split("\n")
+    return "\n".join(lines[: int(cut)] if cut else lines)
 
 
 @pytest.fixture
