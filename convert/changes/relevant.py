@@ -16,8 +16,10 @@ from convert.physics.tables import rows
 from convert.rules.rule import Rule
 
 FILE = "rules.reads.tsv"
-CODE = ("code.", "heat.", "envelope.", "bed.", "chamber.", "hotend.", "axis.", "limit.", "tool.", "motion.", "flow.lead",
-        "machine.", "feedstock.family", "offset.", "retract.", "layer.")  # fmt: skip
+CODE = (
+    "code.", "heat.", "envelope.", "bed.", "chamber.", "hotend.", "axis.", "limit.", "tool.",
+    "machine.kinematics", "feedstock.min_nozzle", "flow.lead", "fan.max",
+)  # fmt: skip
 """What the interpreter of command code looks at, beside placeholders."""
 _UNSURE = frozenset(("label", "inactive", "unit", "format"))
 """Reasons to call two values the same that a rule may see otherwise."""

@@ -59,11 +59,14 @@ def command(
     Severities: note, differs (prints other than before), spoils (the part is likely bad), fails (the print fails, the
     machine is worn or damaged), hurts (may hurt a person or start a fire).
     """
+    import gc
+
     from convert.api import Session
     from convert.errors import NothingDone
     from convert.report import diff as report
     from convert.rules.finding import RANK
 
+    gc.set_threshold(100_000)  # what is read lives to the end; looking for garbage in it takes a tenth of the time
     session = Session(tables)
     with screen.working("reading"):
         sides = [session.read([path], dialect, profiles) for path in (old, new)]
