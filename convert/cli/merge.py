@@ -140,7 +140,8 @@ def _understood(
     dialect: str | None,
     beside: Sequence[str],
 ) -> tuple[Merge, bytes]:
-    from convert.cli.merging import merge_inputs, read_as
+    from convert.cli.merging import merge_inputs
+    from convert.cli.versions import read_as
 
     ours = read_as(session, versions[1], path, dialect)
     fallback = ours.readings[0].table.dialect if ours.readings else None

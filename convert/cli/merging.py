@@ -8,46 +8,25 @@ number in the place of a relation is then in the base too, and nobody's change.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
-from convert import files
 from convert.api import Inputs, Session, judged
+from convert.changes.equality import same_resolved
 from convert.changes.merge import Decision, apply, interactions, merge_settings
 from convert.cli.mergekeys import loose_settings, merge_keys, put_keys
+from convert.cli.versions import Base, Match, find, resolved
 from convert.dialects.beads import TWINS
 from convert.dialects.conversion import OutputFile
-from convert.dialects.inherit import Family, Origins, around, read_sources
+from convert.dialects.inherit import Family, Origins, around
 from convert.dialects.plan import base_name
 from convert.dialects.reader import FileReading, Reading
-from convert.errors import BeadwiseError, InputError, Location, OutputError
+from convert.errors import BeadwiseError, Location, NothingDone, OutputError
 from convert.model.profile import Profile, equal_values
 from convert.model.resolve import resolve
-from convert.model.setting import SCOPES, SETTINGS
 from convert.model.value import Value
 from convert.report.merge import Merge, ProfileMerge
 from convert.report.values import spoken
-from convert.text.limits import LIMITS
 from convert.text.source import Source
-
-
-@dataclass(slots=True)
-class Version:
-    """One of the three: what was read, and the base as this side's dialect says it (made when it is asked for)."""
-
-    inputs: Inputs
-    projected: dict[str, Inputs] = field(default_factory=dict)
-
-    def readings_of(self, file: FileReading) -> list[Reading]:
-        return [one for one in file.readings if any(one is other for other in self.inputs.readings)]
-
-
-@dataclass(frozen=True, slots=True)
-class Match:
-    """What one version says about a profile: `own` is None where it is put together from several."""
-
-    meant: Mapping[str, Value]
-    around: Mapping[str, Value]
-    reading: Reading | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,46 +39,14 @@ class Check:
     own: Mapping[str, Value]
 
 
-def read_as(session: Session, path: str, shown: str, dialect: str | None, fallback: str | None = None) -> Inputs:
-    """Read the file `path` as if it stood at `shown`: its parents are looked for there. An empty file says nothing.
-
-    `fallback` is the dialect for a file that by itself shows none.
-    """
-    inputs = Inputs()
-    inputs.family = Family(opener=session.read([]).family.opener)
-    source = Source.from_bytes(files.read_bytes(path, LIMITS["size"].most), shown)
-    if not source.text.strip():
-        return inputs
-    try:
-        found = session.file(source, dialect)
-    except InputError:
-        if fallback is None:
-            raise
-        found = session.file(source, fallback)
-    if not isinstance(found, FileReading):
-        if fallback is None:
-            raise InputError(found.says(), Location(shown), "name the dialect with --from")
-        found = session.file(source, fallback)
-        assert isinstance(found, FileReading)
-    return _resolved(inputs, [found])
-
-
-def _resolved(inputs: Inputs, read: Sequence[FileReading]) -> Inputs:
-    readings, errors = read_sources(inputs.family, read)
-    if errors:
-        raise errors[0]
-    inputs.readings = readings
-    return inputs
-
-
 def merge_inputs(
     session: Session, base: Inputs, ours: Inputs, theirs: Inputs, beside: Sequence[Profile] = ()
 ) -> tuple[Merge, list[OutputFile]]:
     """Merge what was read; the files of OURS with what THEIRS changed. `beside` are profiles that all three use.
 
-    Raises OutputError where a merged file would not read back.
+    Raises OutputError where a merged file would not read back, NothingDone where nothing belongs together.
     """
-    root = Version(base)
+    root = Base(session, base)
     merge = Merge()
     made: list[OutputFile] = []
     paired: set[int] = set()
@@ -110,6 +57,8 @@ def merge_inputs(
         data, done = _merge_file(session, root, ours, theirs, file, merge, paired, checks)
         made.append(OutputFile(base_name(file.path), data))
         after.append(done)
+    if not merge.profiles:
+        raise NothingDone("no profile of OURS is in THEIRS", hint="profiles belong together by kind and name")
     made += _new_files(base, ours, theirs, merge, paired)
     result = _reread(ours, after)
     _check(merge, checks, result)
@@ -123,7 +72,7 @@ def merge_inputs(
 
 def _merge_file(
     session: Session,
-    root: Version,
+    root: Base,
     ours: Inputs,
     theirs: Inputs,
     file: FileReading,
@@ -132,7 +81,7 @@ def _merge_file(
     checks: list[Check],
 ) -> tuple[bytes, FileReading]:
     dialect = file.table.dialect
-    base = _said_in(session, root, dialect)
+    base = root.said_in(dialect)
     native = base is root.inputs
     readings = [one for one in file.readings if any(one is other for other in ours.readings)]
     partner: tuple[FileReading, FileReading | None] | None = None
@@ -140,29 +89,33 @@ def _merge_file(
     for reading in readings:
         profile = reading.profile
         assert profile is not None
-        yours = _find(profile, theirs, ours)
-        was = _find(profile, base, ours)
+        yours, was = find(profile, theirs, ours), find(profile, base, ours)
         if yours is None:
-            if was is not None:
+            if was is not None and any(one.table.dialect == dialect for one in theirs.readings):
                 gone.append(f"{reading.label}: THEIRS no longer has the profile {profile.name!r}; OURS keeps it")
             continue
-        other = yours.reading.table.dialect if yours.reading is not None else None
-        if yours.reading is not None:
-            paired.add(id(yours.reading))
-        alike = native and other == dialect and (was is None or was.reading is not None)
-        if alike and yours.reading is not None:
-            before_file = was.reading.file if was is not None and was.reading is not None else None
-            partner = partner or (yours.reading.file, before_file)
-            aside = loose_settings(reading, yours.reading, was.reading if was is not None else None)
-            own = was.reading.own if was is not None and was.reading is not None else {}
-            decisions = merge_settings(own, reading.own, yours.reading.own, None, aside)
+        there = yours.reading
+        if there is not None:
+            paired.add(id(there))
+        alike = (
+            native and there is not None and there.table.dialect == dialect and (was is None or was.reading is not None)
+        )
+        if there is not None and alike:
+            before = was.reading if was is not None else None
+            partner = partner or (there.file, before.file if before is not None else None)
+            aside = loose_settings(reading, there, before)
+            decisions = merge_settings(before.own if before is not None else {}, reading.own, there.own, None, aside)
         else:
-            names = {one.table.dialect for one in theirs.readings}
-            said = _find(profile, _said_in(session, root, other or names.pop()), theirs)
-            aside = _twins(was, yours)
-            settings = said.meant if said is not None else {}
+            said = root.behind(yours, profile)
+            if base.readings and (said is None or was is None):
+                merge.lost.append(f"{reading.label}: BASE has no profile that {profile.name!r} can be compared with")
+                continue
             decisions = merge_settings(
-                was.meant if was is not None else {}, profile.settings, yours.meant, settings, aside
+                was.meant if was is not None else {},
+                profile.settings,
+                yours.meant,
+                said.meant if said is not None else {},
+                _twins(was, yours),
             )
         known = {**(was.around if was is not None else around(profile, ours.profiles))}
         one = ProfileMerge(profile.name, profile.scopes, decisions, {}, known)
@@ -221,57 +174,7 @@ def _parsed(session: Session, data: bytes, file: FileReading) -> FileReading:
 
 def _reread(ours: Inputs, after: Sequence[FileReading]) -> Inputs:
     """The merged files as a family of their own; parents that nobody asked to merge are looked up again."""
-    return _resolved(Inputs(family=Family(opener=ours.family.opener)), after)
-
-
-# ---- which profile of a version is meant
-
-
-def _said_in(session: Session, root: Version, dialect: str) -> Inputs:
-    """The base in a dialect: as it was read where it is that dialect's, else converted and read back."""
-    base = root.inputs
-    if not base.readings or all(one.table.dialect == dialect for one in base.readings):
-        return base
-    if dialect not in root.projected:
-        conversion = session.convert(base, dialect)
-        if conversion.problems:
-            problem = conversion.problems[0]
-            raise OutputError(f"BASE cannot be said in {dialect}: {problem.says}", problem.where, problem.hint)
-        read = [session.file(Source.from_bytes(made.data, made.name), dialect) for made in conversion.files]
-        found = [one for one in read if isinstance(one, FileReading)]
-        root.projected[dialect] = _resolved(Inputs(), found)
-    return root.projected[dialect]
-
-
-def _find(profile: Profile, inputs: Inputs, beside: Inputs) -> Match | None:
-    """What a version says about a profile: the one of its scopes and name, the only one of its scopes, or what the
-    version says about these scopes if it forms one setup. `beside` is the side whose profiles are looked for.
-    """
-    everything = inputs.profiles
-    same = [one for one in inputs.readings if one.profile is not None and one.profile.scopes == profile.scopes]
-    found = next((one for one in same if one.profile is not None and one.profile.name == profile.name), None)
-    rivals = [one for one in beside.profiles if one.scopes == profile.scopes]
-    if found is None and len(same) == 1 and len(rivals) <= 1:
-        found = same[0]
-    if found is not None and found.profile is not None:
-        return Match(found.profile.settings, around(found.profile, everything), found)
-    if same:
-        return None
-    leaves = judged(inputs)
-    held = [scope for one in leaves for scope in one.scopes]
-    if not set(profile.scopes) <= set(held) or any(held.count(scope) > 1 for scope in profile.scopes):
-        return None
-    values = {
-        name: value
-        for one in reversed(leaves)
-        for name, value in one.settings.items()
-        if SETTINGS[name].scope in profile.scopes
-    }
-    known: dict[str, Value] = {}
-    for scope in SCOPES:
-        if held.count(scope) == 1:
-            known.update((k, v) for one in leaves for k, v in one.settings.items() if SETTINGS[k].scope == scope)
-    return Match(values, {**known, **values})
+    return resolved(Inputs(family=Family(opener=ours.family.opener)), after)
 
 
 def _twins(was: Match | None, yours: Match) -> set[str]:
@@ -345,7 +248,6 @@ def _holds(one: Decision, found: Reading, alike: bool, known: Mapping[str, Value
         here, there = resolve(known, one.setting), resolve(yours.around, one.setting)
     except BeadwiseError:
         return False
-    from convert.changes.equality import same_resolved
 
     return here is not None and there is not None and same_resolved(one.setting, here, there)
 

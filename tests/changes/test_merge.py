@@ -270,6 +270,71 @@ def test_files_of_several_profiles(three: Path, dialect: str) -> None:
     assert result.data == Path(wanted).read_bytes()
 
 
+@pytest.mark.parametrize("dialect", sorted(SEVERAL))
+def test_one_setup_of_many_comes_back_in_another_dialect(three: Path, dialect: str) -> None:
+    """OURS holds all profiles of a machine; THEIRS is one setup of them. The others stay as they are."""
+    source = SEVERAL[dialect]
+    base, ours = version(three / "b", source), version(three / "o", source)
+    assert run("set", "speed.top=33mm/s", "--profile", "Kestavo fine", ours).status == 0
+    run("convert", base, "--to", "quern", "--out", f"{three}/all/", "--quiet")
+    theirs = version(three / "t.ini", str(three / "all" / os.path.basename(QUERN)))
+    assert run("set", "infill.density=30%", "heat.nozzle=207Cel", theirs).status == 0
+    result = run("merge", base, ours, theirs)
+    assert result.status == 0, result.err
+    wanted = version(three / "w", ours)
+    run("set", "infill.density=30%", "--profile", "Kestavo fine", wanted)
+    run("set", "heat.nozzle=207Cel", "--profile", "Meadow", wanted)
+    assert result.data == Path(wanted).read_bytes()
+
+
+def test_profiles_that_only_one_side_has(three: Path) -> None:
+    base, ours = version(three / "b", SEVERAL["hasp"]), version(three / "o", SEVERAL["hasp"])
+    text = Path(base).read_text(encoding="utf-8")
+    start = text.index("<card", text.index("Kestavo strong") - 200)
+    end = text.index("</card>", start) + len("</card>")
+    assert "Kestavo strong" in text[start:end]
+    Path("t").write_text(text[:start] + text[end:], encoding="utf-8")
+    assert run("set", "speed.top=33mm/s", "--profile", "Kestavo fine", ours).status == 0
+    result = run("merge", base, ours, "t")
+    assert result.status == 1
+    assert "THEIRS no longer has the profile 'Kestavo strong'" in " ".join(result.err.split())
+    assert result.data == Path(ours).read_bytes()
+    # The other way round: what THEIRS added comes along, with all its keys.
+    result = run("merge", "t", "t", base)
+    assert (result.status, result.data) == (0, Path(base).read_bytes())
+    shorter = version(three / "s", "t")
+    assert run("set", "speed.top=33mm/s", "--profile", "Kestavo fine", shorter).status == 0
+    result = run("merge", "t", shorter, base, "--out", "m")
+    assert result.status == 0, result.out
+    assert says("m") == {**says(base), **says(shorter)}
+
+
+def test_nothing_that_belongs_together(three: Path) -> None:
+    base = version(three / "b", os.path.join(WORKSHOP, "canonical", "Flint.feedstock.json"))
+    machine = version(three / "m", os.path.join(WORKSHOP, "canonical", "Kestavo C3.machine.json"))
+    assert run("merge", base, base, machine).status == 4
+
+
+ONE = {
+    "canonical": "Kestavo base.process.json",
+    "master": "kestavo-base.toml",
+    "sedge": "Kestavo base.method.json",
+    "withy": "Kestavo C3 - Meadow - Kestavo fine.withy.gcode",
+}
+
+
+@pytest.mark.parametrize("dialect", sorted(ONE))
+def test_unchanged_sides_in_the_other_dialects(three: Path, dialect: str) -> None:
+    source = os.path.join(WORKSHOP, dialect, ONE[dialect])
+    name = ONE[dialect]
+    (three / "side").mkdir()
+    base, side = version(three / name, source), version(three / "side" / name, source)
+    assert run("set", "layer.height=0.16mm", "speed.gap=", side).status == 0
+    for ours, theirs in ((base, side), (side, base), (side, side)):
+        result = run("merge", base, ours, theirs)
+        assert (result.status, result.data) == (0, Path(side).read_bytes()), result.err
+
+
 @pytest.mark.parametrize("path", [QUERN, *SEVERAL.values()], ids=os.path.basename)
 def test_unchanged_sides_of_files(three: Path, path: str) -> None:
     base = version(three / "b", path)
