@@ -18,9 +18,11 @@ are not those that the patch was made from is refused by the `test` operations.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from convert.model.jsontext import exact
+from convert.model.profile import Profile, equal_values
 
 DEPTH = 2
 """Members are compared down to here: "settings", then the setting."""
@@ -50,6 +52,14 @@ def patch(old: Mapping[str, Any], new: Mapping[str, Any], depth: int = DEPTH) ->
                     operations += [_test(place, one), {"op": "replace", "path": place, "value": two}]
         todo += reversed(inner)
     return operations
+
+
+def patch_profiles(old: Profile, new: Profile) -> list[dict[str, Any]]:
+    """The operations between the canonical documents of two profiles; values that are equal to 15 digits stay."""
+    from convert.model.codec import profile_to_json
+
+    kept = {name: value for name, value in old.settings.items() if equal_values(value, new.settings.get(name))}
+    return patch(profile_to_json(old), profile_to_json(replace(new, settings={**new.settings, **kept})))
 
 
 def pointer(name: str) -> str:

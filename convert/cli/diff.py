@@ -10,6 +10,7 @@ import click
 from convert.cli import options
 
 if TYPE_CHECKING:
+    from convert.api import Inputs
     from convert.cli.screen import Screen
 
 ABOUT = ("stringing", "warping", "adhesion", "surface", "strength", "size", "time", "risk")
@@ -37,7 +38,7 @@ ABOUT = ("stringing", "warping", "adhesion", "surface", "strength", "size", "tim
     help="Exit with 1 if a change is as grave as this.",
 )
 @options.reading
-@options.printing
+@options.printing_patches
 def command(
     old: str,
     new: str,
@@ -49,6 +50,7 @@ def command(
     profiles: Sequence[str],
     tables: Sequence[str],
     screen: Screen,
+    patch: bool,
 ) -> int:
     """Say what changed from OLD to NEW: files or folders, each in any dialect.
 
@@ -58,6 +60,9 @@ def command(
 
     Severities: note, differs (prints other than before), spoils (the part is likely bad), fails (the print fails, the
     machine is worn or damaged), hurts (may hurt a person or start a fire).
+
+    --format patch prints what leads from the one canonical document to the other, a test before each change; OLD and
+    NEW are one profile each.
     """
     import gc
 
@@ -80,7 +85,9 @@ def command(
         from convert.changes.symptoms import suspects as find
 
         suspects = find(about, [change for change, _ in result.changes])
-    if screen.json:
+    if patch:
+        screen.document(_patch(sides[0], sides[1]))
+    elif screen.json:
         screen.document(report.document(result, about, suspects))
     elif result.results:
         screen.result(
@@ -102,3 +109,17 @@ def command(
     if worst is not None and RANK[worst] >= RANK[fail_on]:
         screen.statuses.add(1)
     return screen.status()
+
+
+def _patch(old: Inputs, new: Inputs) -> list[dict]:
+    """The JSON Patch between two profiles."""
+    from convert.changes.patch import patch_profiles
+    from convert.dialects.inherit import carry
+    from convert.errors import UsageError
+
+    for side, inputs in (("OLD", old), ("NEW", new)):
+        if len(inputs.profiles) != 1:
+            hint = "pick one with --profile, or give the file that holds it alone"
+            raise UsageError(f"{side} has {len(inputs.profiles)} profiles, and a patch is of one document", None, hint)
+        carry(inputs.readings[0])
+    return patch_profiles(old.profiles[0], new.profiles[0])

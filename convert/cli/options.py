@@ -33,11 +33,19 @@ def reading(command: Callable[..., Any]) -> Callable[..., Any]:
 
 def printing(command: Callable[..., Any]) -> Callable[..., Any]:
     """--format, --quiet and --no-color, handed on as one `screen`."""
+    return _printing(command, ["table", "json"], "For people, or JSON.", False)
+
+
+def printing_patches(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The same, and --format patch, handed on as `patch`."""
+    says = "For people, JSON, or a JSON Patch (RFC 6902) of the canonical document."
+    return _printing(command, ["table", "json", "patch"], says, True)
+
+
+def _printing(command: Callable[..., Any], forms: list[str], says: str, patches: bool) -> Callable[..., Any]:
     from functools import wraps
 
-    @click.option(
-        "--format", "form", type=click.Choice(["table", "json"]), default="table", help="For people, or JSON."
-    )
+    @click.option("--format", "form", type=click.Choice(forms), default="table", help=says)
     @click.option("--quiet", is_flag=True, help="Leave out what only accompanies the result.")
     @click.option("--no-color", is_flag=True, help="No colours (the variable NO_COLOR does the same).")
     @wraps(command)
@@ -45,6 +53,8 @@ def printing(command: Callable[..., Any]) -> Callable[..., Any]:
         from convert.cli.screen import Screen
 
         screen = Screen(form == "json", quiet, not no_color)
+        if patches:
+            kwargs["patch"] = form == "patch"
         status: int = command(*args, screen=screen, **kwargs)
         return status
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import json
 import os
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -103,3 +104,33 @@ def test_profiles_of_the_workshop() -> None:
     shown = run("show", "-", "--format", "json", stdin=json.dumps(patched).encode())
     assert shown.status == 0
     assert shown.document["profiles"][0]["settings"].keys() == new["settings"].keys()
+
+
+def test_diff_prints_a_patch_that_leads_to_the_new_document(tmp_path: Path) -> None:
+    """Across dialects: applied to the canonical document of OLD it gives that of NEW, layouts aside."""
+    old = os.path.join(WORKSHOP, "quern", "Kestavo C3 - Meadow - Kestavo fine.quern.ini")
+    new = tmp_path / "new.ini"
+    new.write_bytes(Path(old).read_bytes() + b"odd.key = 1\n")
+    assert run("set", "layer.height=0.2mm", "speed.top=", "speed.infill=80 % of speed.default", str(new)).status == 0
+    result = run("diff", old, str(new), "--format", "patch")
+    assert result.status == 1
+    documents = []
+    for number, path in enumerate((old, str(new))):
+        out = tmp_path / f"{number}.json"
+        assert run("convert", path, "--to", "canonical", "--out", str(out), "--quiet").status == 0
+        documents.append({k: v for k, v in json.loads(out.read_text(encoding="utf-8")).items() if k != "layouts"})
+    assert applied(documents[0], result.document) == documents[1]
+    changed = [operation["path"] for operation in result.document if operation["op"] != "test"]
+    assert "/settings/layer.height" in changed
+    assert len(changed) <= 6
+    with pytest.raises(Refused):
+        applied(documents[1], result.document)
+    same_files = run("diff", old, old, "--format", "patch")
+    assert (same_files.status, same_files.document) == (0, [])
+
+
+def test_a_patch_is_of_one_profile() -> None:
+    both = os.path.join(WORKSHOP, "trug", "Kestavo C3.trug")
+    result = run("diff", both, both, "--format", "patch")
+    assert (result.status, result.data) == (2, b"")
+    assert "--profile" in result.err
