@@ -9,10 +9,10 @@ from __future__ import annotations
 import json
 import math
 import sqlite3
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import Any
+from operator import itemgetter
+from typing import Any, NamedTuple
 
 from convert.archive.catalogue import Catalogue
 from convert.archive.digest import scopes_of
@@ -27,8 +27,7 @@ NEAR = 1e-12
 """Relative distance at which two numbers of the catalogue are one; values are kept to about 1e-16."""
 
 
-@dataclass(frozen=True, slots=True)
-class Hit:
+class Hit(NamedTuple):
     """One profile that a condition holds for; `values` are those of the settings asked about."""
 
     path: str
@@ -36,7 +35,7 @@ class Hit:
     scopes: tuple[str, ...]
     dialect: str
     meaning: int
-    values: dict[str, Any] = field(default_factory=dict)
+    values: Mapping[str, Any] = {}
 
 
 def interval(op: str, value: Fraction) -> tuple[float, float]:
@@ -175,11 +174,19 @@ def find(
     """The profiles that a condition holds for, by path."""
     add_functions(catalogue.db)
     sql, values = statement(condition, severity, shown)
+    scopes = [scopes_of(bits) for bits in range(8)]
     hits = [
-        Hit(path, name, scopes_of(scopes), dialect, meaning, dict(zip(shown, map(plain, cells), strict=True)))
-        for path, name, scopes, dialect, meaning, *cells in catalogue.rows(sql, *values)
+        Hit(
+            path,
+            name,
+            scopes[bits],
+            dialect,
+            meaning,
+            dict(zip(shown, map(plain, cells), strict=True)) if cells else {},
+        )
+        for path, name, bits, dialect, meaning, *cells in catalogue.rows(sql, *values)
     ]
-    hits.sort(key=lambda hit: (hit.path, hit.name))
+    hits.sort(key=itemgetter(0, 1))
     return hits
 
 

@@ -83,7 +83,7 @@ def hits_document(hits: Sequence[Hit], findings: Findings | None = None) -> dict
                 "name": hit.name,
                 "scopes": list(hit.scopes),
                 "dialect": hit.dialect,
-                "values": hit.values,
+                "values": dict(hit.values),
                 **({"findings": _findings(hit, findings)} if findings is not None else {}),
             }
             for hit in hits

@@ -22,6 +22,7 @@ from time import perf_counter
 
 from convert.archive.catalogue import Catalogue
 from convert.archive.query import find
+from convert.archive.run import normalise
 from convert.archive.where import parse
 from convert.resources import read_bytes
 from tests.benchmarks.convert_one import sample
@@ -63,8 +64,8 @@ def floor(folder: str) -> int:
     return len([sha256(open(path, "rb").read()).digest() for path in paths(folder)])
 
 
-def peer(files: list[str]) -> None:
-    """The pipeline of well-known parts."""
+def peer(files: list[str]) -> float:
+    """The pipeline of well-known parts; the seconds that it takes once everything is loaded."""
     import pint
     from deepdiff import DeepDiff
     from jsonschema import Draft202012Validator
@@ -72,6 +73,7 @@ def peer(files: list[str]) -> None:
     registry = pint.UnitRegistry()
     validator = Draft202012Validator(json.loads(read_bytes("schemas", "profile.schema.json")))
     before: dict[str, object] = {}
+    start = perf_counter()
     for path in files:
         parser = configparser.ConfigParser(interpolation=None, delimiters=("=",), strict=False)
         with open(path, encoding="utf-8") as file:
@@ -86,6 +88,7 @@ def peer(files: list[str]) -> None:
         list(validator.iter_errors(document))
         DeepDiff(before, settings)
         before = settings
+    return perf_counter() - start
 
 
 def index(archive: str, into: str, jobs: int) -> tuple[float, list[int]]:
@@ -94,6 +97,31 @@ def index(archive: str, into: str, jobs: int) -> tuple[float, list[int]]:
     start = perf_counter()
     done = subprocess.run(command, env={**os.environ, "PYTHONPATH": ROOT}, capture_output=True, text=True, check=True)
     return perf_counter() - start, [int(word) for word in done.stdout.split()]
+
+
+def further_runs(base: str, files: int) -> None:
+    """Many small files: a run that finds no change against find, and memory that does not grow with the archive."""
+    archive, into = os.path.join(base, "small"), os.path.join(base, "small index")
+    memory = []
+    for start, end in ((0, files // 10), (files // 10, files)):
+        for number in range(start, end):
+            place = os.path.join(archive, f"{number // 500:05}")
+            os.makedirs(place, exist_ok=True)
+            path = os.path.join(place, f"{number}.quern.ini")
+            with open(path, "w", encoding="utf-8") as file:
+                file.write(
+                    f"setup.called = n{number}\npace.roam = {100 + number % 977}.{number // 977}\nsize.arcs = yes\n"
+                )
+            os.utime(path, (1_600_000_000, 1_600_000_000))
+        memory.append(index(archive, into, 2)[1][1])
+    command = ["find", archive, "-printf", "%p %s %T@\n"]
+    listing = min(seconds(lambda: subprocess.run(command, stdout=subprocess.DEVNULL, check=True)) for _ in range(3))
+    inside = min(seconds(lambda: normalise(archive, into)) for _ in range(3))
+    outside = min(index(archive, into, 1)[0] for _ in range(3))
+    print(f"no change in {files} files: {inside:.2f} s, find -printf {listing:.2f} s:", end="")
+    print(f" {inside / listing:.1f} times as long")
+    print(f"  with the start of the interpreter {outside:.2f} s, {outside / listing:.1f} times")
+    print(f"peak memory of the run: {memory[0]} MB for {files // 10} files, {memory[1]} MB for {files}")
 
 
 def main() -> None:
@@ -107,15 +135,12 @@ def main() -> None:
         one, told = index(archive, os.path.join(base, "one"), 1)
         assert told[0] == files
         two, told_two = index(archive, os.path.join(base, "two"), 2)
-        theirs = seconds(lambda: peer(paths(archive)[:few])) / few * files
+        theirs = peer(paths(archive)[:few]) / few * files
         print(f"first index of {files} files: {one:.2f} s, {1000 * one / files:.2f} ms a file, {told[1]} MB")
         print(f"  other pipeline {theirs:.1f} s (of {few} files): {theirs / one:.1f} times as long")
         print(f"  read and hash {hashing:.2f} s: the index takes {one / hashing:.1f} times as long")
         print(f"  two jobs {two:.2f} s: {one / two:.2f} times as fast; {told_two[1]} MB, a worker {told_two[2]} MB")
-        command = ["find", archive, "-printf", "%p %s %T@\n"]
-        listing = min(seconds(lambda: subprocess.run(command, stdout=subprocess.DEVNULL, check=True)) for _ in range(3))
-        again = min(index(archive, os.path.join(base, "one"), 1)[0] for _ in range(3))
-        print(f"no change: {again:.2f} s, find -printf {listing:.2f} s: {again / listing:.1f} times as long")
+        further_runs(base, files * 10)
         with Catalogue(os.path.join(base, "one")) as catalogue:
             condition = parse("speed.travel >= 18003 mm/min and wall.count >= 2")
             sql = 'SELECT count(*) FROM numbers WHERE "speed.travel" >= 300.05 AND "wall.count" >= 2'
