@@ -64,8 +64,8 @@ def command(
     The files are taken together: where the target holds a whole setup, machine, filament and process files become one.
     Converting to the files' own dialect leaves every byte as it is.
 
-    With --like, the sample's own text is kept and only the values are replaced that the source states. A program that no
-    table describes is learned from its files first, on both sides; what is not clear is left as in the sample.
+    With --like, the sample's own text is kept and only the values are replaced that the source states. A program that
+    no table describes is learned from its files first, on both sides; what is not clear is left as in the sample.
     """
     if out is not None and out in ("", "-"):
         raise UsageError(

@@ -57,10 +57,11 @@ def command(
 ) -> int:
     """Read samples of an unknown dialect and propose its name table.
 
-    What is clear becomes a row. What is likely but not sure is offered behind a comment mark, with the alternatives, and
-    is never used silently; a unit that could be read two ways is always offered. All other keys are left alone.
+    What is clear becomes a row. What is likely but not sure is offered behind a comment mark, with the alternatives,
+    and is never used silently; a unit that could be read two ways is always offered. All other keys are left alone.
 
-    A second export with one value changed (--changed), or a profile with the same values (--same-as), settles most doubts.
+    A second export with one value changed (--changed), or a profile with the same values (--same-as), settles most
+    doubts.
     """
     from convert.api import Session
     from convert.report import learn as report

@@ -1,4 +1,4 @@
-"""Two exports of one program with one value changed between them: the key that moved is the setting that was changed."""
+"""Two exports of one program with one value changed between them: the key that moved is the setting."""
 
 from __future__ import annotations
 

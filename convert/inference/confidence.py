@@ -8,11 +8,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import exp
 
-NAMES = ("one", "row", "column", "loss", "words", "said", "value", "context", "known", "unknown", "part", "word", "plain")
+NAMES = (
+    "one",
+    "row",
+    "column",
+    "loss",
+    "words",
+    "said",
+    "value",
+    "context",
+    "known",
+    "unknown",
+    "part",
+    "word",
+    "plain",
+)
 
-WITHOUT = (-1.60, 0.41, 1.08, 2.99, -1.20, 1.91, 0.03, 1.45, 0.00, -0.03, -0.31, -0.28, 0.76)
+WITHOUT = (-1.58, 0.48, 1.19, 2.37, -1.30, 2.11, 0.13, 1.52, 0.00, -0.20, -0.08, -0.28, 0.76)
 """Weights of the features, without a known profile."""
-WITH = (-1.11, 1.07, 0.77, 1.51, -0.22, 0.59, -0.18, 0.54, 0.00, -0.33, 0.00, 0.33, 0.61)
+WITH = (-0.79, 0.98, 0.77, 1.38, -0.53, 0.77, -0.11, 0.65, 0.04, -0.55, 0.00, 0.25, 0.48)
 """Weights with a known profile."""
 
 

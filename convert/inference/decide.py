@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import exp
 from typing import TYPE_CHECKING, Any
@@ -21,7 +21,20 @@ UNIT_SURE = 0.95
 WORD_SURE = 0.6
 """How sure a choice word must be to go into a table."""
 SPELLED = frozenset(("value", "beside", "key", "told"))
+ZERO_SURE = 2.5
+"""How far a unit must be before the next one where the values are all 0."""
 REFERENCES = frozenset(("support.steepness", "overhang.steepness"))
+TWINS = (
+    frozenset(("axis.e.max_speed", "feed.max_speed")),
+    frozenset(("axis.e.max_acceleration", "feed.max_acceleration", "limit.acceleration.pullback")),
+    frozenset(("hotend.melt_rate", "feedstock.melt_rate", "speed.flow_cap")),
+    frozenset(("limit.slowest.print", "cooling.slowest")),
+    frozenset(("hotend.max_temperature", "feedstock.max_nozzle")),
+)
+"""Settings that mean nearly the same, for the machine or for the filament: a name seldom tells which."""
+TWIN_MARGIN = 0.8
+CLOSE_CALL = 0.15
+"""What the whole must lose without a pair, whatever its confidence: small samples have few keys to contradict it."""
 
 
 @dataclass(slots=True)
@@ -71,7 +84,8 @@ def decide(made: Learned, answers: Mapping[str, str]) -> list[Record]:
             tree = made.structure.trees[file]
             copy = Record(
                 tree.source.path, tree.rows[entry][0], record.key, record.setting, record.unit, record.relation,
-                record.confidence, record.decision, record.evidence, record.others, record.item, record.pair, record.why,
+                record.confidence, record.decision, record.evidence, record.others, record.item,
+                record.pair, record.why,
             )  # fmt: skip
             found.append((file, entry, copy))
     found += [one for listed in books for one in listed]
@@ -118,7 +132,7 @@ def _record(made: Learned, one: Matched, answers: Mapping[str, str]) -> Record:
         sure = 1 / (1 + exp(min(30.0, 3 * ((one.others[0].total if one.others else -2) - one.none))))
         return Record("", (), item.key.name, None, None, None, sure, decision, [why], others, item, None, why)
     unit, relation = written(made, item, pair)
-    doubt = _doubt(made, item, pair)
+    doubt = _doubt(item, pair, one.others)
     chance = unit_chance(pair)
     accepted = pair.confidence >= made.accept and not doubt
     if item.key.label in answers and not item.parts:
@@ -153,22 +167,35 @@ def unit_chance(pair: Pair) -> float:
     return 1 / (1 + total)
 
 
-def _doubt(made: Learned, item: Item, pair: Pair) -> str:
+def _doubt(item: Item, pair: Pair, others: Sequence[Pair]) -> str:
     """Why a pair is not accepted although it may be likely; "" if there is no such reason."""
     setting = SETTINGS[pair.setting]
     best = pair.readings[0]
     relation = dict(best.relation)
     if "percent_of" in relation:
         return f"base not told: a percent of {relation['percent_of']}, as is usual" if pair.known < 1 else ""
-    if best.source == "range" and best.unit and len(pair.readings) > 1 and not any(one.value for one in item.numbers):
+    zero = item.numbers and not any(one.value for one in item.numbers) and pair.known < 1
+    if (
+        zero
+        and len(pair.readings) > 1
+        and best.unit
+        and best.source in ("range", "habit")
+        and (best.source == "range" or pair.unit_margin < ZERO_SURE)
+    ):
         return f"unit open: 0 says nothing, {_spell(best)} or {_spell(pair.readings[1])}"
     if unit_chance(pair) < UNIT_SURE:
-        rival = next(one for one in pair.readings[1:] if (one.unit, one.relation) != (best.unit, best.relation))
-        return f"unit open: {_spell(best)} or {_spell(rival)}"
+        next_best = next(one for one in pair.readings[1:] if (one.unit, one.relation) != (best.unit, best.relation))
+        return f"unit open: {_spell(best)} or {_spell(next_best)}"
     if pair.setting in REFERENCES and pair.known < 1:
         said = " ".join(word.text for word in item.words)
         if not any(word in said for word in ("vertical", "upright", "vertikal", "senkrecht", "steil")):
             return "reference open: from the vertical, or from the plate"
+    twins = next((group for group in TWINS if pair.setting in group), frozenset())
+    rival = next((one.setting for one in others if one.setting in twins and pair.total - one.total < TWIN_MARGIN), "")
+    if rival and pair.known < 1:
+        return f"may be {rival} as well"
+    if pair.loss < CLOSE_CALL and others and pair.known < 1:
+        return f"a close call: {others[0].setting} fits nearly as well"
     if setting.kind == "flag" and any(
         word.meaning.get("disabled", 0) >= 0.5 or word.meaning.get("absolute", 0) >= 0.8
         for word in item.words
@@ -230,14 +257,15 @@ def _evidence(item: Item, pair: Pair) -> list[str]:
     found = []
     if words:
         found.append("words: " + ", ".join(dict.fromkeys(words)))
-    best = pair.readings[0]
-    if best.unit and habit.setting.is_number:
+    reading = pair.readings[0]
+    if reading.unit and habit.setting.is_number:
         where = {
             "value": "stands with the value", "beside": "stands beside the value", "key": "stands in the key",
-            "remark": "stands in a remark", "told": "was told", "head": "is named at the head of the file", "habit": "fits this and the like values", "range": "fits the values best",
-        }.get(best.source, "")  # fmt: skip
+            "remark": "stands in a remark", "told": "was told", "head": "is named at the head of the file",
+            "habit": "fits these and the like values", "range": "fits the values best",
+        }.get(reading.source, "")  # fmt: skip
         if where:
-            found.append(f"unit: {_spell(best)} {where}")
+            found.append(f"unit: {_spell(reading)} {where}")
     if habit.setting.is_number and pair.value >= 0.6:
         found.append("values: in the usual range")
     elif habit.setting.is_number and pair.value < -0.3:

@@ -1,6 +1,6 @@
 """The draft of a name table: accepted rows as rows, offered ones as comments with their alternatives, the rest named.
 
-The draft is checked before anybody sees it: a row that does not load, or that cannot read the samples, becomes an offer.
+The draft is checked before anybody sees it: a row that does not load, or that cannot read the samples, is only offered.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from convert.model.setting import SCOPES, SETTINGS
 ROUNDS = 6
 WORD_SURE = 0.6
 PLAIN_WORDS = ("feedstock.family", "base.kind")
-"""Choices whose words everybody writes alike: where the sample has one of them, the others are taken to be there too."""
+"""Choices whose words everybody writes alike: where a sample has one, the others are taken to be there too."""
 
 
 @dataclass(slots=True)

@@ -17,7 +17,7 @@ Says = tuple[tuple[tuple[str, ...], bool], ...]
 
 @dataclass(frozen=True, slots=True)
 class Habit:
-    """One setting: its composition, what its name may hold besides, its usual range and its hard limits, in its unit."""
+    """One setting: its composition, what its name may hold besides, its usual range and hard limits, in its unit."""
 
     setting: Setting
     says: Says

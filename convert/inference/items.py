@@ -69,13 +69,16 @@ class Item:
     plausible: dict[tuple[str, str], float] = field(default_factory=dict)
     covers: dict[str, list[tuple[float, int]]] = field(default_factory=dict)
 
-    @property
-    def explicit(self) -> str:
-        """The unit that stands with the values, "" for none or for several."""
+    explicit: str = ""
+    percents: int = 0
+
+    def settle(self) -> None:
+        """Work out what the values have in common: the unit that stands with them, and how many are percents."""
         spelled = {one.unit for one in self.numbers}
         if self.key.beside and not any(spelled):
             spelled = set(self.key.beside)
-        return spelled.pop() if len(spelled) == 1 else ""
+        self.explicit = spelled.pop() if len(spelled) == 1 else max(spelled, default="")
+        self.percents = sum(one.unit == "%" for one in self.numbers)
 
 
 def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list[Item]:
@@ -96,6 +99,7 @@ def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list
     for index, item in enumerate(found):
         item.index = index
         item.words = list(item.words)
+        item.settle()
         _unit_word(item)
         letters = [word for word in split(item.key.name) if word.isalpha()]
         if terse and letters and sum(map(len, letters)) <= LETTERS:
@@ -197,15 +201,15 @@ def _items(
             item.numbers = [one for piece in pieces if (one := number(piece, mark))]
             item.shape = "number"
             return [item]
-        made = []
+        cut_up: list[Item] = []
         for part in range(count):
             pieces = [cut[0][part] for text in key.texts if (cut := _cut(text, mark)) is not None]
-            one = Item(
+            piece_item = Item(
                 key, words, "number", [n for piece in pieces if (n := number(piece, mark))], hints=hints,
                 remark_hints=remark_hints, part=part + 1, parts=count, template=template, separator=separator,
             )  # fmt: skip
-            made.append(one)
-        return made
+            cut_up.append(piece_item)
+        return cut_up
     _sort(item, key.texts, mark)
     return [item]
 
@@ -270,7 +274,9 @@ def _doubtful_units(items: Sequence[Item]) -> None:
 
 def _doubtful(item: Item) -> bool:
     last = split(item.key.name)[-1:]
-    return not item.key.name.rstrip().endswith(("]", ")")) and (len(last[0]) == 1 or last[0] in DOUBTFUL if last else False)
+    return not item.key.name.rstrip().endswith(("]", ")")) and (
+        len(last[0]) == 1 or last[0] in DOUBTFUL if last else False
+    )
 
 
 def _is_digit_flag(item: Item) -> bool:

@@ -1,7 +1,7 @@
 """A profile whose values the sample should say: it settles key, unit and factor at once.
 
-A hit is worth the more the fewer settings could have given it; a miss is held against a pair mildly, for two setups of one
-person differ.
+A hit is worth the more the fewer settings could have given it; a miss is held against a pair mildly, for two setups
+of one person differ.
 """
 
 from __future__ import annotations
@@ -96,7 +96,7 @@ class Known:
             said = [one.value * factor + offset for one in item.numbers]
             hits = sum(any(abs(one - value) <= CLOSE * max(abs(value), 1e-9) for value in numbers) for one in said)
             if hits and hits * 2 >= len(set(said)):
-                worth = self._worth([one for one in said]) * hits / len(said)
+                worth = self._worth(said) * hits / len(said)
                 if all(one.value in (0, 1) for one in item.numbers):
                     worth *= 0.4
                 if worth > best[0]:

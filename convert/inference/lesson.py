@@ -45,8 +45,8 @@ class Lesson:
             return "nothing is open"
         one = asked[0]
         return (
-            f"{len(asked)} keys are open; to learn most, change {one.choices[0]} in your program, export again and give both "
-            f"files with --changed {one.choices[0]}=VALUE, or answer with --ask"
+            f"{len(asked)} keys are open; to learn most, change {one.choices[0]} in your program, export again and "
+            f"give both files with --changed {one.choices[0]}=VALUE, or answer with --ask"
         )
 
 

@@ -1,7 +1,7 @@
 """Which setting each item is: all evidence together, one global assignment, and what is learned from it, in rounds.
 
-A pair of item and setting is worth the sum of words, values in their best unit, neighbours, unit habits and, if there is
-one, a known profile. After each round the dialect's own words, the units of its kinds and the groups of neighbours are
+A pair of item and setting is worth the sum of words, values in their best unit, company, unit habits and, if there is
+one, a known profile. After each round the dialect's own words, the units of its kinds and the groups of the company are
 learned from the confident pairs, and all is scored again.
 """
 
@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+
 from convert.inference import confidence
 from convert.inference.assign import Assignment
 from convert.inference.habits import Habit, habits
@@ -27,7 +28,7 @@ NONE, BOOK = 0.35, 0.9
 """What it is worth to be no setting, before anything is known, and with each word of bookkeeping."""
 CONTEXT, SCOPED = 0.9, 0.25
 SHARED_WORD, SAME_GROUP, MOST_COMPANY = 0.9, 0.6, 60
-"""How much keys are company to each other: with a word in common, in the same group; words of more keys are nobody's."""
+"""How much keys are company to each other: with a word in common, in the same group; commoner words do not count."""
 LEARN_FROM = 0.6
 WORST_FIT = -2.5
 """How much one key can say against a unit, and all together."""
@@ -47,6 +48,7 @@ class Pair:
     known: float = 0.0
     total: float = 0.0
     confidence: float = 0.0
+    loss: float = 0.0
     features: tuple[float, ...] = ()
 
     @property
@@ -139,6 +141,7 @@ class Matcher:
                     plain=self._plain_words(item, taken.setting),
                     kind=self.habits[taken.setting].setting.kind,
                 )  # fmt: skip
+                taken.loss = losses[at]
                 taken.confidence = confidence.probability(taken.features, self.known is not None)
             result.append(Matched(item, taken, others, none[at]))
         return result
@@ -192,7 +195,8 @@ class Matcher:
         return [
             habit
             for habit in self.habits.values()
-            if (not item.scope or habit.setting.scope == item.scope) and readings(item, habit, self.head, self.units[item.index])
+            if (not item.scope or habit.setting.scope == item.scope)
+            and readings(item, habit, self.head, self.units[item.index])
         ]
 
     def _none(self, item: Item) -> float:
@@ -209,7 +213,7 @@ class Matcher:
     # ---- what neighbours tell
 
     def _company(self) -> list[list[tuple[int, float]]]:
-        """For each item the others it belongs with: of its group, or with words in common; the order of keys is nothing.
+        """For each item the others it belongs with: of its group, or with words in common; order does not count.
 
         A word counts the more the fewer keys have it.
         """
@@ -302,7 +306,7 @@ class Matcher:
                     self.learned[item.index][text] = made
 
     def _learn_units(self, found: Sequence[Matched]) -> None:
-        """Which units suit the numbers of each kind and group together; zeros tell nothing, spelled units only themselves."""
+        """Which units suit the numbers of each kind and group together; zeros tell nothing, spelled units neither."""
         votes: dict[str, dict[str, float]] = {}
         own: dict[int, tuple[tuple[str, float], tuple[str, float], dict[str, float]]] = {}
         weights: dict[str, float] = {}
@@ -315,7 +319,9 @@ class Matcher:
             habit = self.habits[pair.setting]
             kind = habit.setting.kind
             group = f"{pair.setting.partition('.')[0]}:{kind}"
-            fits = {code: pair.confidence * max(WORST_FIT, _plausible(one.item, habit, code)) for code, _ in USUAL[kind]}
+            fits = {
+                code: pair.confidence * max(WORST_FIT, _plausible(one.item, habit, code)) for code, _ in USUAL[kind]
+            }
             for name in (group, kind):
                 into = votes.setdefault(name, {})
                 for code, fit in fits.items():

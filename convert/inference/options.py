@@ -1,4 +1,4 @@
-"""The options of a syntax, worked out from a sample: separators, comment marks, columns, the attributes that hold what."""
+"""The options of a syntax, worked out from a sample: separators, comment marks, columns, attributes."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ def _csv(source: Source) -> dict[str, Any]:
         key = 1
     if key:
         options["key_column"] = titles[key]
-    notes = []
+    notes: list[str] = []
     for at, (title, cells) in enumerate(zip(titles, columns, strict=True)):
         filled = [cell for cell in cells if cell]
         if at == key or not title:
@@ -78,7 +78,16 @@ def _csv(source: Source) -> dict[str, Any]:
         units = sum(cell in known or cell in ("%", "-", "1") for cell in filled)
         if filled and units * 10 >= 8 * len(filled) and len(set(filled)) > 1 and "unit_column" not in options:
             options["unit_column"] = title
-        elif at < key or not filled or sum(" " in cell and len(cell) > 12 for cell in filled) * 2 > len(filled) or (not any(char.isdigit() for cell in filled for char in cell) and at > key and len(titles) - len(notes) > 3):
+        elif (
+            at < key
+            or not filled
+            or sum(" " in cell and len(cell) > 12 for cell in filled) * 2 > len(filled)
+            or (
+                not any(char.isdigit() for cell in filled for char in cell)
+                and at > key
+                and len(titles) - len(notes) > 3
+            )
+        ):
             notes.append(title)
     if notes:
         options["note_columns"] = notes

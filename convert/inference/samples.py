@@ -1,4 +1,4 @@
-"""What is known of the keys of some sample files: each key once, with all values that it has, and what stands around it."""
+"""What is known of the keys of some sample files: each once, with all its values and what stands around it."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
-"""How the sample files are built: syntax and its options, where profiles are, what they are called, who their parents are.
+"""How the sample files are built: syntax and its options, where profiles are, their names, their parents.
 
-The result is what a name table says in [text] and [layout], and the keys of the files, each once for each kind of profile.
+The result is what a name table says in [text] and [layout], and the keys, each once for each kind of profile.
 """
 
 from __future__ import annotations
@@ -44,10 +44,10 @@ class Structure:
 
 def infer(sources: Sequence[Source]) -> Structure:
     """The structure of samples of one dialect. InputError if a sample is empty, binary, or of another syntax."""
-    syntax, text, trees = _read(sources)
+    syntax, options, trees = _read(sources)
     texts = [row[2] for tree in trees for row in tree.rows if isinstance(row[2], str)]
     mark = "." if syntax in ("json", "toml") and not any("," in value for value in texts) else decimal_mark(texts)
-    made = Structure(syntax, text, {}, mark, trees)
+    made = Structure(syntax, options, {}, mark, trees)
     made.head = "\n".join(filter(None, (head_comment(tree) for tree in trees)))
     groups = _profile_groups(made)
     if groups:
@@ -170,22 +170,13 @@ def scope_of(text: str) -> str:
 
 def _by_label(made: Structure, groups: list[Group]) -> bool:
     """Labels such as "recipe Fine" or "Fine (recipe)": a word that is shared or known, and a name."""
-    for before, between, after in (
-        ("", " ", ""),
-        ("", ":", ""),
-        ("", ": ", ""),
-        ("", "/", ""),
-        ("", " - ", ""),
-        ("", ".", ""),
-    ):
+    for between in (" ", ":", ": ", "/", " - ", "."):
         parted = [group.path[-1].partition(between) for group in groups]
         if not all(word and name for word, _, name in parted):
             continue
         words = Counter(word for word, _, _ in parted)
         if len(words) <= 3 and _scoped(words):
-            return _label(
-                made, groups, [(word, name) for word, _, name in parted], before + "{scope}" + between + "{name}"
-            )
+            return _label(made, groups, [(word, name) for word, _, name in parted], "{scope}" + between + "{name}")
     for opening, closing in ((" (", ")"), (" [", "]"), (" <", ">")):
         parted = [group.path[-1].rpartition(opening) for group in groups]
         if all(name and word.endswith(closing) for name, _, word in parted):
@@ -318,7 +309,9 @@ def _by_file(made: Structure) -> None:
             _note(keys, kinds[number], inner, name, value, number, index, tree)
     made.keys = list(keys.values())
     if len(made.trees) > 1:
-        files = {(at, ()): {tree.source.path.replace("\\", "/").rsplit("/", 1)[-1]} for at, tree in enumerate(made.trees)}
+        files = {
+            (at, ()): {tree.source.path.replace("\\", "/").rsplit("/", 1)[-1]} for at, tree in enumerate(made.trees)
+        }
         stems = {profile: {_stem(name) for name in names} for profile, names in files.items()}
         _ = _parents(made, files, "file", 0) or _named_parents(made, 0) or _parents(made, stems, "name", 0)
     _drop_books(made)
@@ -344,7 +337,9 @@ def _file_kinds(made: Structure) -> list[str]:
     if len(set(kinds)) < 2:
         return [""] * len(kinds)
     made.layout["holds"] = "scope"
-    groups = {(number, ()): Group(number, (), {}, keys) for number, keys in enumerate(sets)}
+    groups: dict[tuple[int, tuple[str, ...]], Group] = {
+        (number, ()): Group(number, (), {}, keys) for number, keys in enumerate(sets)
+    }
     key = _scope_key(made, groups, 0)
     if key:
         made.layout["scope"] = {"key": key}
@@ -422,10 +417,11 @@ def _named_parents(made: Structure, depth: int) -> bool:
         if not key.path and key.name not in made.books:
             values.setdefault(key.name, {}).update(_said_by_profiles(made, key, depth))
     for name, said in values.items():
-        if said.keys() == everyone and len(set(said.values())) == len(everyone):
-            if _parents(made, {profile: {text} for profile, text in said.items()}, "name", depth):
-                made.layout["name"] = {"key": name}
-                return True
+        own = {profile: {text} for profile, text in said.items()}
+        told = said.keys() == everyone and len(set(said.values())) == len(everyone)
+        if told and _parents(made, own, "name", depth):
+            made.layout["name"] = {"key": name}
+            return True
     return False
 
 

@@ -1,7 +1,7 @@
 """How plausible the values of an item are for a setting, in each unit that they may be in.
 
-Hard limits of the schema forbid, usual ranges weigh. A unit that stands with the value or in the key is taken; else each
-usual unit of the kind is a candidate.
+Hard limits of the schema forbid, usual ranges weigh. A unit that stands with the value or in the key is taken; else
+each usual unit of the kind is a candidate.
 """
 
 from __future__ import annotations
@@ -193,26 +193,21 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
     setting = habit.setting
     kind = setting.kind
     spelled = item.explicit
-    percent = [one for one in item.numbers if one.unit == "%"]
-    if percent and kind != "percent":
-        if len(percent) * 2 < len(item.numbers) or kind not in SHARE_KINDS or kind == "count":
+    if item.percents and kind != "percent":
+        if item.percents * 2 < len(item.numbers) or kind not in SHARE_KINDS or kind == "count":
             return []
-        good = all(1 <= one.value <= 400 for one in percent)
+        good = all(1 <= one.value <= 400 for one in item.numbers if one.unit == "%")
         return [Reading(0.1 if good else -1.0, "%", "value", (("percent_of", base_of(setting.id)),))]
-    if any(one.unit for one in item.numbers) and not spelled:
-        spelled = next(one.unit for one in item.numbers if one.unit)
     if spelled:
         code = find_unit(spelled, kind) if kind != "count" else ""
         if kind == "count" or not code:
             return []
         source = "value" if any(one.unit for one in item.numbers) else "beside"
         worth = _plausible(item, habit, code)
-        return (
-            [Reading(worth + 0.3, spelled, source, (("unit_from", "value"),))]
-            if worth > FORBIDDEN
-            else []
-        )
-    for hints, source, worth in ((item.hints, "key", 0.35), (item.remark_hints, "remark", 0.25)):
+        return [Reading(worth + 0.3, spelled, source, (("unit_from", "value"),))] if worth > FORBIDDEN else []
+    for hints, source, worth in (
+        ((item.hints, "key", 0.35), (item.remark_hints, "remark", 0.25)) if item.hints or item.remark_hints else ()
+    ):
         codes = [code for code in hints if find_unit(code, kind) == code]
         if codes and not item.told and kind != "count":
             made = [
@@ -236,7 +231,17 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
         score = _plausible(item, habit, code)
         if score == FORBIDDEN or (item.told and code != item.told):
             continue
-        source = "told" if item.told else "" if kind == "count" else "head" if named == code else "habit" if habitual else "range"
+        source = (
+            "told"
+            if item.told
+            else ""
+            if kind == "count"
+            else "head"
+            if named == code
+            else "habit"
+            if habitual
+            else "range"
+        )
         relation: tuple[tuple[str, object], ...] = ()
         if kind == "percent" and code != "%":
             relation = (("scale", "0..255"),) if code == "255" else (("fraction", True),)
@@ -259,7 +264,7 @@ Worths = tuple[dict[str, float], float, bool]
 
 
 def _worths(kind: str, group: str, named: str | None, learned: dict) -> Worths:
-    """What is known of each unit of a kind, the best of that, and whether the group has a habit; remembered in `learned`.
+    """What is known of each unit of a kind, the best of that, and whether the group has a habit; kept in `learned`.
 
     Units are judged against each other: what is known of them must not make the kind itself likelier.
     """
@@ -357,12 +362,12 @@ def _scale(code: str, kind: str, target: str) -> tuple[float, float]:
 
 def base_of(name: str) -> str:
     """What a percent in the place of a value is usually of: the default of the family, else what it varies."""
-    family, _, feature = name.partition(".")
+    family = name.partition(".")[0]
     special = {
         "layer.first": "layer.height", "layer.min": "layer.height", "layer.max": "layer.height",
-        "speed.small": "speed.outer_wall", "speed.interface": "speed.support", "speed.first_layer_area": "speed.first_layer",
-        "speed.first_layer_travel": "speed.travel", "width.default": "nozzle.diameter", "support.gap_xy": "width.outer_wall",
-        "retract.return_speed": "retract.speed",
+        "speed.small": "speed.outer_wall", "speed.interface": "speed.support", "retract.return_speed": "retract.speed",
+        "speed.first_layer_area": "speed.first_layer", "speed.first_layer_travel": "speed.travel",
+        "width.default": "nozzle.diameter", "support.gap_xy": "width.outer_wall",
     }  # fmt: skip
     if name in special:
         return special[name]

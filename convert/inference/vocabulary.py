@@ -16,8 +16,8 @@ from convert.resources import read_bytes
 
 FOLDS = str.maketrans(
     {"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "á": "a", "à": "a", "é": "e", "è": "e", "ê": "e", "í": "i", "ó": "o",
-     "ú": "u", "ñ": "n", "ç": "c", "µ": "u", "μ": "u", "²": "2", "³": "3", "°": " deg ", "Ø": " diameter ", "ø": " diameter ",
-     "½": " half "}
+     "ú": "u", "ñ": "n", "ç": "c", "µ": "u", "μ": "u", "²": "2", "³": "3", "°": " deg ",
+     "Ø": " diameter ", "ø": " diameter "}
 )  # fmt: skip
 SUFFIXES = ("ings", "ing", "ers", "ern", "en", "ed", "es", "er", "ly", "s", "n", "e")
 LINKS = ("s", "es", "n", "en", "er", "e")
@@ -167,7 +167,7 @@ def split(key: str) -> list[str]:
 
 
 def _skeleton(word: str, other: str) -> bool:
-    """Whether the letters of a short word stand in the other one in this order, its second one not far from the first."""
+    """Whether the letters of a short word stand in the other one, in this order."""
     if len(other) < 4 or len(word) > 5 or len(word) * 5 < len(other):
         return False
     at = 0

@@ -1,7 +1,7 @@
 """How well the words of an item say a setting.
 
-A setting is a composition of concepts. A word covers one of them at most; a concept that no word covers costs, and so does
-a word of the key that the setting has no use for.
+A setting is a composition of concepts. A word covers one of them at most; a concept that no word covers costs, and so
+does a word of the key that the setting has no use for.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from convert.inference.items import Item
 from convert.inference.terse import Pieces, pieces_of, spelled
 
 MISSING, WEAK_MISSING, QUALIFIER = 0.85, 0.25, 1.3
-QUALIFIERS = frozenset(("min", "max", "first", "standby", "second"))
+QUALIFIERS = frozenset(("min", "max", "first", "standby", "second", "top", "bottom"))
 """Concepts that nobody leaves out: a name without "least" is not that of the least value."""
 USELESS, UNKNOWN = 0.55, 0.22
 STANDS_IN = 0.4

@@ -8,7 +8,6 @@ from convert.report.grid import Paint, count, grid, paragraph, plain
 from convert.report.visible import visible
 
 ROLES = {"accepted": "good", "offered": "warn", "ignored": ""}
-SHOWN = 40
 
 
 def summary(document: dict[str, Any], *, paint: Paint = plain) -> str:
@@ -57,6 +56,10 @@ def _row(key: dict[str, Any], alternatives: bool) -> list[str]:
     return [visible(name), key["setting"] or "-", visible(unit), f"{key['confidence']:.2f}", visible(why)]
 
 
+def _parent(parent: dict[str, Any]) -> str:
+    return f"{parent.get('key') or parent.get('attribute')}, by {parent['by']}"
+
+
 def _structure(structure: dict[str, Any]) -> list[list[str]]:
     rows = [["syntax", structure["syntax"]]]
     options = ", ".join(f"{name} {value!r}" for name, value in structure["options"].items())
@@ -68,9 +71,7 @@ def _structure(structure: dict[str, Any]) -> list[list[str]]:
         rows.append(
             [
                 "parents",
-                visible(
-                    f"{structure['parent'].get('key') or structure['parent'].get('attribute')}, by {structure['parent']['by']}"
-                ),
+                visible(_parent(structure["parent"])),
             ]
         )
     if structure["decimal"] != ".":

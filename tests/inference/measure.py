@@ -155,7 +155,7 @@ SHIPPED = {
 
 
 def shipped(dialect: str) -> tuple[list[tuple[object, bool]], int]:
-    """Records with a setting and whether it is the one of the dialect's own table; and how many keys the table knows."""
+    """Records with a setting and whether the dialect's own table says the same; and how many keys there are."""
     from convert.dialects.detect import parse
     from convert.dialects.reader import read_tree
     from convert.dialects.registry import Registry

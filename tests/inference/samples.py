@@ -33,7 +33,7 @@ Stützstruktur aktiv = nein
 
 TEN_LINES = """\
 layer_height = 0.2
-first_layer_height = 0.3
+height_of_layer_one = 0.3
 wall_count = 3
 nozzle_diameter = 0.4
 nozzle_temperature = 210
