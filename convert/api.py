@@ -160,7 +160,7 @@ class Session:
 
         Samples, and files of `inputs`, of a dialect that no table knows are learned first; only what is clear is used.
         """
-        from convert.inference.imitate import Imitation, imitate
+        from convert.inference.imitate import imitate
 
         if inputs.unknown and not inputs.errors:
             paths = [one.path for one in inputs.unknown]
@@ -189,8 +189,7 @@ class Session:
         if len({one.table.dialect for one in found}) > 1:
             raise UsageError("the samples are of several dialects", hint="give samples of one program")
         read_sources(family, found)
-        made: Imitation = imitate(inputs.family, inputs.readings, found)
-        return made
+        return imitate(inputs.family, inputs.readings, found)
 
     def _adopt(self, paths: Sequence[str], word: str) -> str:
         """Learn a dialect for this session only; the name that it goes by."""
@@ -297,10 +296,11 @@ class Session:
         same_as: files of known dialects whose values the samples should say. changed: "SETTING=VALUE", the one change
         between two samples. accept: how sure a key must be. answers: label of a key -> setting ("" for none).
         """
-        from convert.inference.lesson import Lesson, study
+        from convert.inference.lesson import study
 
         errors: list[BeadwiseError] = []
-        sources = [Source.from_bytes(files.read_bytes(path, LIMITS["size"].most), path) for path in _expand(paths, errors)]
+        most = LIMITS["size"].most
+        sources = [Source.from_bytes(files.read_bytes(path, most), path) for path in _expand(paths, errors)]
         known = []
         if same_as:
             inputs = self.read(same_as)
@@ -309,8 +309,7 @@ class Session:
             known = [profile.settings for profile in inputs.profiles]
         if errors:
             raise errors[0]
-        found: Lesson = study(sources, name, known, changed, accept, dict(answers or {}))
-        return found
+        return study(sources, name, known, changed, accept, dict(answers or {}))
 
     def write(self, profile: Profile, to: str) -> Conversion:
         """Say a profile in a dialect: files, and a ledger of what the dialect cannot say.
@@ -462,7 +461,9 @@ def audit(
     return session.audit(inputs, policy)
 
 
-def learn(paths: str | Sequence[str], name: str = "learned", same_as: Sequence[str] = (), accept: float = 0.9) -> Lesson:
+def learn(
+    paths: str | Sequence[str], name: str = "learned", same_as: Sequence[str] = (), accept: float = 0.9
+) -> Lesson:
     """Learn the dialect of sample files: the name table, and what each key was taken for and why."""
     return Session().learn([paths] if isinstance(paths, str) else paths, name, same_as, None, accept)
 
