@@ -29,7 +29,7 @@ from typing import Generic, TypeVar
 from convert.changes.equality import same_resolved
 from convert.changes.figures import Figure, View, figures
 from convert.model.profile import Profile, equal_values
-from convert.model.setting import SETTINGS
+from convert.model.setting import SCOPES, SETTINGS
 from convert.model.value import Value
 from convert.rules.bundle import audit_all, combinations
 from convert.rules.finding import RANK, Finding
@@ -142,7 +142,7 @@ def merge_texts(
 
 def effects(around: Mapping[str, Value], name: str, value: Value | None) -> list[Figure]:
     """The most telling figures that one edit moves, all else as in `around`; none where nothing can be computed."""
-    after = {**around, name: value} if value is not None else {k: v for k, v in around.items() if k != name}
+    after = edited(around, name, value)
     moved = [
         one for one in figures(View(around, after)) if one.quantity in TOLD and None not in (one.before, one.after)
     ]
@@ -152,6 +152,28 @@ def effects(around: Mapping[str, Value], name: str, value: Value | None) -> list
         if known is None or _step(one) > _step(known):
             largest[one.quantity] = one
     return [largest[quantity] for quantity in TOLD if quantity in largest][:MOST_FIGURES]
+
+
+def meaning(around: Mapping[str, Value], name: str, value: Value | None) -> str:
+    """What one edit does to the print, as `diff` says it; "" where it does nothing or nobody can tell.
+
+    >>> from fractions import Fraction
+    >>> known = {"feedstock.family": "PLA", "heat.nozzle": Fraction(210)}
+    >>> meaning(known, "heat.nozzle", Fraction(215)) != "", meaning(known, "heat.nozzle", Fraction(210))
+    (True, '')
+    """
+    from convert.changes.difference import difference  # only where there is a conflict to tell about
+
+    sides = [[Profile("", SCOPES, dict(values))] for values in (around, edited(around, name, value))]
+    for change, _ in difference(sides[0], sides[1], attributed=False).changes:
+        if name in change.group.settings:
+            return change.says
+    return ""
+
+
+def edited(around: Mapping[str, Value], name: str, value: Value | None) -> dict[str, Value]:
+    """All values with one of them changed, or taken away."""
+    return {**around, name: value} if value is not None else {k: v for k, v in around.items() if k != name}
 
 
 def _step(one: Figure) -> float:

@@ -46,7 +46,7 @@ def merge_inputs(
 
     Raises OutputError where a merged file would not read back, NothingDone where nothing belongs together.
     """
-    root = Base(session, base)
+    root = Base(session, base, {name: value for one in reversed(beside) for name, value in one.settings.items()})
     merge = Merge()
     made: list[OutputFile] = []
     paired: set[int] = set()
@@ -117,7 +117,7 @@ def _merge_file(
                 said.meant if said is not None else {},
                 _twins(was, yours),
             )
-        known = {**(was.around if was is not None else around(profile, ours.profiles))}
+        known = {**root.beside, **(was.around if was is not None else around(profile, ours.profiles))}
         one = ProfileMerge(profile.name, profile.scopes, decisions, {}, known)
         merge.profiles.append(one)
         checks.append(Check(one, yours, alike, dict(reading.own)))

@@ -30,10 +30,14 @@ class Match:
 
 @dataclass(slots=True)
 class Base:
-    """The common base, as it was read, and as each side's dialect says it (made when it is asked for)."""
+    """The common base, as it was read, and as each side's dialect says it (made when it is asked for).
+
+    `beside` is what the files say that all three use.
+    """
 
     session: Session
     inputs: Inputs
+    beside: Mapping[str, Value] = field(default_factory=dict)
     projected: dict[str, Inputs] = field(default_factory=dict)
 
     def said_in(self, dialect: str) -> Inputs:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from convert.changes.figures import Figure
-from convert.changes.merge import Decision, Interaction, effects
+from convert.changes.merge import Decision, Interaction, effects, meaning
 from convert.changes.words import from_to, span
 from convert.model.codec import value_to_json
 from convert.model.setting import SETTINGS
@@ -161,7 +161,8 @@ def _clash(one: Decision, profile: ProfileMerge, path: str, several: bool, width
 
 
 def _effects(one: Decision, value: Value | None, profile: ProfileMerge) -> str:
-    return "; ".join(figure(found) for found in effects(profile.around, one.setting, value))
+    says = visible(meaning(profile.around, one.setting, value))
+    return says or "; ".join(figure(found) for found in effects(profile.around, one.setting, value))
 
 
 def figure(one: Figure) -> str:
@@ -261,5 +262,7 @@ def _conflict(one: Decision, profile: ProfileMerge) -> dict[str, Any]:
         **_values(one),
         "effects_ours": moved(one.ours),
         "effects_theirs": moved(one.theirs),
+        "meaning_ours": meaning(profile.around, one.setting, one.ours),
+        "meaning_theirs": meaning(profile.around, one.setting, one.theirs),
         "says": profile.refused.get(one.setting, "both sides changed it, differently"),
     }

@@ -208,7 +208,8 @@ def test_one_setting_changed_twice_is_a_conflict_with_both_values(three: Path) -
     result = run("merge", base, ours, theirs, "--out", "m.ini")
     assert result.status == 1
     assert "conflict  layer.height" in result.out
-    assert "time of the block" in result.out
+    told = " ".join(result.out.split())
+    assert told.count("layer.height 0.12 -> 0.16 mm.") == told.count("layer.height 0.12 -> 0.2 mm.") == 1
     assert 'beadwise set "layer.height=0.2 mm" "m.ini"' in result.out
     after = says("m.ini")
     assert [value["value"] for key, value in after.items() if key.endswith(" layer.height")] == [0.16]
@@ -217,8 +218,10 @@ def test_one_setting_changed_twice_is_a_conflict_with_both_values(three: Path) -
     judge(document)
     [conflict] = document["conflicts"]
     assert (conflict["ours"]["value"], conflict["theirs"]["value"]) == (0.16, 0.2)
-    assert conflict["effects_ours"]
-    assert conflict["effects_theirs"]
+    for side in ("ours", "theirs"):
+        [time] = [one for one in conflict[f"effects_{side}"] if one["quantity"] == "time_block"]
+        assert time["after"] < time["before"]  # fewer layers
+        assert conflict[f"meaning_{side}"].endswith(f"layer.height 0.12 -> {conflict[side]['value']} mm.")
     assert document["clean"] is False
 
 
