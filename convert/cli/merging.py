@@ -7,7 +7,7 @@ number in the place of a relation is then in the base too, and nobody's change.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from convert.api import Inputs, Session, judged
@@ -22,7 +22,7 @@ from convert.dialects.plan import base_name
 from convert.dialects.reader import FileReading, Reading
 from convert.errors import BeadwiseError, Location, NothingDone, OutputError
 from convert.model.profile import Profile, equal_values
-from convert.model.resolve import resolve
+from convert.model.resolve import bases, resolve
 from convert.model.value import Value
 from convert.report.merge import Merge, ProfileMerge
 from convert.report.values import spoken
@@ -226,13 +226,30 @@ def _check(merge: Merge, checks: Sequence[Check], result: Inputs) -> None:
                 continue
             lacks = "has no key for it" if name not in found.table.by_setting else "cannot say this value"
             one.refused[name] = f"{found.table.dialect} {lacks}, so the change of THEIRS is not in the merged file"
-        told = {d.setting for d in taken}
-        for name in found.own:
-            if name not in told and name in check.own and not equal_values(found.own[name], check.own[name]):
-                before, after = spoken(check.own[name], name), spoken(found.own[name], name)
-                merge.notes.append(
-                    f"{one.name}: {name} follows, {before} -> {after}, so that the count behind it stays"
-                )
+        merge.notes += _followers(check, found, known, {d.setting for d in taken})
+
+
+def _followers(check: Check, found: Reading, known: Mapping[str, Value], taken: set[str]) -> Iterator[str]:
+    """What changed along with the changes, although nobody changed it: worth knowing."""
+    one = check.profile
+    for name, value in found.own.items():
+        if name in taken or name not in check.own:
+            continue
+        if not equal_values(value, check.own[name]):
+            before, after = spoken(check.own[name], name), spoken(value, name)
+            yield f"{one.name}: {name} follows, {before} -> {after}, so that the count behind it stays"
+        elif not check.alike and not taken.isdisjoint(bases(value)) and not bases(check.theirs.meant.get(name, value)):
+            here, there = _resolved(known, name), _resolved(check.theirs.around, name)
+            if here is not None and there is not None and not same_resolved(name, here, there):
+                says, theirs = spoken(value, name), spoken(there, name)
+                yield f"{one.name}: {name} stays {says}, which is {spoken(here, name)} now; THEIRS has {theirs}"
+
+
+def _resolved(known: Mapping[str, Value], name: str) -> Value | None:
+    try:
+        return resolve(known, name)
+    except BeadwiseError:
+        return None
 
 
 def _holds(one: Decision, found: Reading, alike: bool, known: Mapping[str, Value], yours: Match) -> bool:
@@ -244,11 +261,7 @@ def _holds(one: Decision, found: Reading, alike: bool, known: Mapping[str, Value
         return False
     if one.theirs is None:
         return one.setting not in found.own
-    try:
-        here, there = resolve(known, one.setting), resolve(yours.around, one.setting)
-    except BeadwiseError:
-        return False
-
+    here, there = _resolved(known, one.setting), _resolved(yours.around, one.setting)
     return here is not None and there is not None and same_resolved(one.setting, here, there)
 
 

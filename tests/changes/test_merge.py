@@ -413,6 +413,21 @@ def test_a_change_that_ours_cannot_say_is_not_lost_silently(three: Path) -> None
     assert result.data == b"concerns = manner\ndubbed = Fine\nrise = 200\nhaste = 3000\n"
 
 
+def test_relations_that_theirs_cannot_say_are_told(three: Path) -> None:
+    """THEIRS' dialect has no relation there: its number stays while the base of OURS' relation moves."""
+    marl = ("--table", os.path.join(os.path.dirname(__file__), "..", "cli", "data", "marl.toml"))
+    loess = ("--table", os.path.join(os.path.dirname(__file__), "..", "cli", "data", "loess.toml"))
+    (three / "b.marl").write_text("concerns = manner\ndubbed = Fine\nrise = 120\nhaste = 2400\nrim haste = 50%\n")
+    made = run("convert", *marl, *loess, "b.marl", "--to", "loess", "--out", f"{three}/t/", "--quiet")
+    assert made.status == 0, made.err
+    [theirs] = (three / "t").iterdir()
+    assert run("set", *loess, "speed.default=60mm/s", str(theirs)).status == 0
+    result = run("merge", *marl, *loess, "b.marl", "b.marl", str(theirs))
+    assert result.status == 0, result.err
+    assert b"haste = 3600\nrim haste = 50%\n" in result.data
+    assert "stays 50 % of speed.default, which is 30 mm/s now; THEIRS has 20 mm/s" in " ".join(result.err.split())
+
+
 def test_interaction_of_files_is_told_and_fails(three: Path) -> None:
     """OURS heats the bed close to its limit, THEIRS lowers the limit: each fine alone."""
     base = version(three / "b.ini", QUERN)
