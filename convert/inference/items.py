@@ -27,6 +27,10 @@ _PARTS = re.compile(r"[-+]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
 _BETWEEN = re.compile(
     r"\s*(?:mm/s|mm|%|°C|s)?\s*(?:x|×|\*|/|;|,|\||:|\.\.\.?|~|@|\+|-|_|by|to|bis|por|a|->|>|&|\s)\s*", re.I
 )
+_PARTED = re.compile(
+    r"\s*(?:[/;,@&+]|\.\.+|\s-\s|\sx\s|-|_and_|_und_|_y_|\sand\s|\sund\s|\sy\s|\sto\s|\sbis\s|(?<=[a-z])And(?=[A-Z]))\s*"
+)
+"""What parts the names of the parts in a key."""
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6,8}$|#[0-9a-fA-F]{3}$")
 _DATE = re.compile(r"\d{4}-\d\d-\d\d|\d\d?\.\d\d?\.\d{4}|\d+\.\d+\.\d+")
 COMPOUND_ONLY = ("x", "×", "*", "by", "..", "...", "to", "bis", "por", "~", "@", "->", ">", "a")
@@ -110,6 +114,7 @@ def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list
 def _several(keys: Sequence[Key], mark: str) -> dict[int, tuple[str, str, int, bool]]:
     """Keys with several numbers in each value: separator, template, count, and whether it is one value a tool."""
     split_up: dict[int, tuple[str, str, int, bool]] = {}
+    parted: set[int] = set()
     alike: Counter[tuple[str, int]] = Counter()
     total: Counter[tuple[str, int]] = Counter()
     for key in keys:
@@ -123,12 +128,14 @@ def _several(keys: Sequence[Key], mark: str) -> dict[int, tuple[str, str, int, b
         separator, template, count = first[1], first[2], first[3]
         similar = all(_similar(one[0], mark) for one in cut if one is not None)
         split_up[id(key)] = (separator, template, count, similar)
+        if len(_PARTED.split(key.name)) == count:
+            parted.add(id(key))
         total[separator, count] += 1
         alike[separator, count] += similar
     made = {}
     for name, (separator, template, count, similar) in split_up.items():
         group = (separator, count)
-        tools = total[group] >= 3 and alike[group] * 10 >= total[group] * 6 and similar
+        tools = total[group] >= 3 and alike[group] * 10 >= total[group] * 6 and similar and name not in parted
         tools = tools and separator.strip() not in COMPOUND_ONLY and count <= 8
         made[name] = (separator, template, count, tools)
     return made
@@ -205,13 +212,27 @@ def _items(
         for part in range(count):
             pieces = [cut[0][part] for text in key.texts if (cut := _cut(text, mark)) is not None]
             piece_item = Item(
-                key, words, "number", [n for piece in pieces if (n := number(piece, mark))], hints=hints,
+                key, _words_of_part(key, words, part, count), "number", [n for piece in pieces if (n := number(piece, mark))], hints=hints,
                 remark_hints=remark_hints, part=part + 1, parts=count, template=template, separator=separator,
             )  # fmt: skip
             cut_up.append(piece_item)
         return cut_up
     _sort(item, key.texts, mark)
     return [item]
+
+
+def _words_of_part(key: Key, words: list[Word], part: int, count: int) -> list[Word]:
+    """Where a key names its parts one by one ("top/bottom layers"), each part has its own word and the shared ones."""
+    pieces = _PARTED.split(key.name)
+    if len(pieces) != count:
+        return words
+    own = [split(piece) for piece in pieces]
+    if not all(own):
+        return words
+    # What stands before the first part's last word, and after the last part's first one, is said of all.
+    names = [listed[-1:] if at == 0 else listed[:1] if at == count - 1 else listed for at, listed in enumerate(own)]
+    others = {word for at, listed in enumerate(names) if at != part for word in listed} - set(names[part])
+    return [word for word in words if word.text not in others or not word.own]
 
 
 def _of_arrays(item: Item, tuples: Sequence[tuple], mark: str) -> Item:

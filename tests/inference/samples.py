@@ -71,3 +71,17 @@ def accepted(found: Lesson) -> dict[str, tuple[str, str | None]]:
 def named(found: Lesson) -> dict[str, str]:
     """Key -> setting, accepted or offered."""
     return {record.key: record.setting for record in found.learned.records if record.setting}
+
+COMPOUND = """\
+# machine
+build area = 220 x 210 x 250
+nozzle temperature first/rest = 215/205
+retraction length@speed = 0.8@35
+layer height min..max = 0.08..0.28
+top/bottom layers = 5/4
+skirt loops x distance = 2 x 4
+fan min-max = 30-100
+layer height = 0.2
+outer/inner wall speed = 60/90
+travel speed = 200 mm/s
+"""

@@ -18,7 +18,7 @@ from convert.resources import read_bytes
 from convert.text.registry import load
 from convert.text.source import Source
 from tests.inference.measure import Score, judge, profile, run, sources, split
-from tests.inference.samples import GERMAN, SPANISH, TEN_LINES, accepted, lesson, named
+from tests.inference.samples import COMPOUND, GERMAN, SPANISH, TEN_LINES, accepted, lesson, named
 
 TUNE = split()["tune"]
 
@@ -76,6 +76,35 @@ def test_spanish() -> None:
     assert found["velocidad_pared_exterior"] == "speed.outer_wall"
     assert found["densidad_de_relleno"] == "infill.density"
     assert found["longitud_retraccion"] == "retract.length"
+
+
+def test_keys_of_several_values() -> None:
+    made = lesson(COMPOUND, "parts.ini")
+    parts = {
+        (record.key, record.relation["part"]): record.setting
+        for record in made.learned.records
+        if record.decision == "accepted" and record.relation and "part" in record.relation
+    }
+    assert parts == {
+        ("build area", 1): "envelope.x",
+        ("build area", 2): "envelope.y",
+        ("build area", 3): "envelope.z",
+        ("nozzle temperature first/rest", 1): "heat.nozzle_first",
+        ("nozzle temperature first/rest", 2): "heat.nozzle",
+        ("retraction length@speed", 1): "retract.length",
+        ("retraction length@speed", 2): "retract.speed",
+        ("layer height min..max", 1): "layer.min",
+        ("layer height min..max", 2): "layer.max",
+        ("top/bottom layers", 1): "cover.upper_layers",
+        ("top/bottom layers", 2): "cover.lower_layers",
+        ("skirt loops x distance", 1): "base.skirt_rounds",
+        ("skirt loops x distance", 2): "base.skirt_offset",
+        ("fan min-max", 1): "fan.min",
+        ("fan min-max", 2): "fan.max",
+        ("outer/inner wall speed", 1): "speed.outer_wall",
+        ("outer/inner wall speed", 2): "speed.inner_wall",
+    }
+    assert '"top/bottom layers" = {to = ["cover.upper_layers", "cover.lower_layers"], split = "/"}' in made.table
 
 
 @pytest.mark.parametrize(
