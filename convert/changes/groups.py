@@ -18,7 +18,7 @@ from dataclasses import dataclass
 
 from convert.changes.compare import Fact
 from convert.model.resolve import bases, stated
-from convert.model.setting import FEATURES, family, feature
+from convert.model.setting import FEATURES, SETTINGS, family, feature
 from convert.model.value import Value
 
 PRINTED = tuple(name for name in FEATURES if name != "travel")
@@ -155,8 +155,11 @@ def _keys(fact: Fact, present: set[str], sides: tuple[Mapping[str, Value], Mappi
                     yield known
     kind = kind_of(name)
     if kind == "beads":
-        for one in features_of(name, sides):
+        touched = features_of(name, sides)
+        for one in touched:
             yield "bead", one
+        if family(name) in ("speed", "width") and touched != ("first_layer",):
+            yield family(name)
     elif kind == "single" or kind in APART:
         return
     elif kind not in SWITCHED or SWITCHED[kind] in present:
@@ -176,4 +179,5 @@ def features_of(name: str, sides: tuple[Mapping[str, Value], Mapping[str, Value]
     if own is not None:
         return (own,)
     head = family(name)
-    return tuple(one for one in PRINTED if any(stated(side, f"{head}.{one}") == name for side in sides) or not head)
+    known = [one for one in PRINTED if f"{head}.{one}" in SETTINGS]
+    return tuple(one for one in known if any(stated(side, f"{head}.{one}") == name for side in sides))

@@ -107,7 +107,10 @@ def meanings(
         change.come = sorted(come.get(at, ()), key=lambda one: -RANK[one.severity])
         change.gone = list(gone.get(at, ()))
         change.effects = {fact.setting: _signs(fact, fact_cost(fact), change, before) for fact in group.facts}
-        change.severity = _severity(change)
+        change.severity = _severity(change, "differs" if found is None else found.severity)
+        if found is not None and found.severity != "differs" and not change.come and not change.gone:
+            for marks in change.effects.values():
+                marks["risk"] = None  # harm either way, depending on which side fits the machine
         made.append(change)
     return made
 
@@ -189,9 +192,9 @@ def _signs(fact: Fact, cost: Cost | None, change: Change, before: Cost | None) -
     return found
 
 
-def _severity(change: Change) -> str:
+def _severity(change: Change, own: str) -> str:
     idle = change.idle or all(_informs(fact, change) for fact in change.group.facts)
-    found = ["note" if idle else "differs", *(finding.severity for finding in change.come)]
+    found = ["note" if idle else own, *(finding.severity for finding in change.come)]
     return max(found, key=lambda word: RANK[word])
 
 

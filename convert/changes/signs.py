@@ -24,6 +24,8 @@ from convert.physics.tables import rows
 MEASURES = ("time", "material", "strength", "surface")
 ASIDE = frozenset(("support", "interface", "outline", "travel"))
 """Features that are taken off or laid beside the part; travels leave strings at most."""
+BASES = {"none": Fraction(0), "skirt": Fraction(1), "brim": Fraction(2), "raft": Fraction(3)}
+"""Words of base.kind, by what they cost."""
 _COLUMNS = "setting up down time material strength surface status"
 _SIGNS = {"+": 1, "-": -1, "0": 0}
 
@@ -81,6 +83,8 @@ def _way(one: Value, two: Value) -> int | None:
 def _size(value: Value) -> Fraction | float | None:
     if isinstance(value, Fraction):
         return value
+    if isinstance(value, str):
+        return BASES.get(value)
     if isinstance(value, State):
         return {"off": 0.0, "unlimited": float("inf")}.get(value.word)
     return None
@@ -112,4 +116,4 @@ def phrase(fact: Fact) -> str:
     if SETTINGS[fact.setting].kind in ("choice", "outline", "text", "code"):
         return found.up
     way = direction(fact)
-    return "" if way is None else found.up if way > 0 else found.down
+    return "" if way is None else found.up if way > 0 or not found.down else found.down

@@ -29,6 +29,8 @@ MARGIN = 9
 """Columns left of the sentences, for the severity."""
 IN_FULL = 6
 """Changes told in full; the rest has a line each, unless all is asked for."""
+FINDINGS = 4
+"""Findings of a change that are told in full."""
 NAMED = 6
 """Names that a folded line lists."""
 WAYS = {
@@ -243,8 +245,11 @@ def _change_lines(
     ways = _ways(change)
     cause = change.cause + (f"  [{', '.join(ways)}]" if ways else "")
     lines += _indented(cause, width)
-    for finding in change.come:
+    for finding in change.come[:FINDINGS]:
         lines += _indented(f"> {finding.severity}, {finding.rule}: {finding.says}", width, MARGIN + 2)
+    if len(change.come) > FINDINGS:
+        rest = ", ".join(finding.rule for finding in change.come[FINDINGS:])
+        lines += _indented(f"> and {len(change.come) - FINDINGS} more findings: {rest}", width, MARGIN + 2)
     if change.gone:
         rules = ", ".join(finding.rule for finding in change.gone[:NAMED])
         lines += _indented(f"> no longer, or less: {rules}", width, MARGIN + 2)

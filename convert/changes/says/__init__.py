@@ -12,11 +12,12 @@ from convert.changes.groups import Group
 @dataclass(frozen=True, slots=True)
 class Said:
     """The clauses of a sentence, the weightiest first. `idle`: a limit or another setting cancels the change, so that
-    nothing prints otherwise.
+    nothing prints otherwise. `severity` is what it comes to where no finding says more.
     """
 
     clauses: tuple[str, ...]
     idle: bool = False
+    severity: str = "differs"
 
 
 Maker = Callable[[View, Group], Said | None]
@@ -42,6 +43,7 @@ MAKERS = {
     "melt": "feed:melt",
     "trim": "place:trim",
     "envelope": "place:envelope",
+    "base": "place:base",
     "code": "code:code",
 }
 """Kind of group -> module and function. A kind without a maker, or one that gives None, is told by the phrases of

@@ -14,7 +14,7 @@ from convert.physics.shells import layers_for
 from convert.rules.laid import laid
 from convert.rules.quantities import axis_limit, flow_factor, section
 from convert.rules.setup import Missing
-from convert.rules.words import FEATURE_WORDS, capital, features, num
+from convert.rules.words import FEATURE_WORDS, capital, listed, num
 
 WORDS = {**FEATURE_WORDS, "overhang": "overhangs", "gap": "slit filling", "small": "small outlines"}
 PLURAL = frozenset(("inner_wall", "solid", "bridge", "overhang", "small"))
@@ -23,6 +23,8 @@ PLURAL = frozenset(("inner_wall", "solid", "bridge", "overhang", "small"))
 def beads(view: View, group: Group) -> Said | None:
     """What speeds, widths, heights and factors do, alone or together."""
     touched = _touched(view, group)
+    if not touched and group.own[0].setting.endswith(".default"):
+        return Said(("Every feature that is laid has a value of its own",), True)
     parts = {name.partition(".")[0] for name in group.settings if name not in ("speed.flow_cap", "flow.factor")}
     parts &= {*FAMILIES, "layer"}
     if "flow.factor" in group.settings:
@@ -72,6 +74,10 @@ def _name(feature: str) -> str:
     return WORDS.get(feature, feature)
 
 
+def _names(features: list[str]) -> str:
+    return listed(map(_name, features))
+
+
 def _verb(feature: str, one: str, several: str) -> str:
     return several if feature in PLURAL else one
 
@@ -96,7 +102,7 @@ def _idle(view: View, group: Group, touched: list[str]) -> Said | None:
     speed = speeds[lead][1]
     limit = "the axis limit" if same(axis_limit(view.new, "max_speed"), speed) else "speed.flow_cap"
     value = "" if limit != "speed.flow_cap" else f" of {num(_cap_of(view) or 0)} mm³/s"
-    others = f"; the same goes for {features(moved[1:])}" if moved[1:] else ""
+    others = f"; the same goes for {_names(moved[1:])}" if moved[1:] else ""
     text = f"{limit[:1].upper()}{limit[1:]}{value} cuts {_name(lead)} to {num(speed)} mm/s before and after"
     return Said((text + others,), True)
 
@@ -115,11 +121,16 @@ def _speed(view: View, touched: list[str], capped: bool) -> Said | None:
     first = f"{capital(_name(lead))} {_verb(lead, 'runs', 'run')} at {num(after)} mm/s instead of {num(before)}"
     ratio = times(before, after) or share(before, after)
     first += f" ({ratio})" if ratio else ""
-    clauses = [first]
-    clauses += _held(view, lead, said_speed=True)
+    held = _held(view, lead, said_speed=True)
+    if held and held[0].startswith("ask"):
+        asks, *held = held
+        first += f" and {asks}"
+        if held and not held[0].startswith("speed."):
+            first += f", {held.pop(0)}"
+    clauses = [first, *held]
     others = [one for one in touched[1:] if not _still(view, one)]
     if others:
-        clauses.append(f"also other speeds for {features(others)}")
+        clauses.append(f"also other speeds for {_names(others)}")
     if capped and (cap := view.numbers("speed.flow_cap")):
         clauses.append(f"the flow cap moves {from_to(*cap, 'mm3/s')}")
     clauses += _ringing(view, touched)
@@ -138,7 +149,8 @@ def _held(view: View, feature: str, said_speed: bool = False) -> list[str]:
         return []
     before, after = flows
     cap = _cap_of(view)
-    text = [] if same(before, after) or not said_speed else [f"asks {num(after)} mm³/s instead of {num(before)}"]
+    verb = _verb(feature, "asks", "ask")
+    text = [] if same(before, after) or not said_speed else [f"{verb} {num(after)} mm³/s instead of {num(before)}"]
     if cap is not None and after > cap * (1 + 1e-9):
         speeds = view.one(view.new, "effective_speed", feature)
         asked = view.new.get(f"speed.{feature}")
@@ -191,7 +203,7 @@ def _cap(view: View, touched: list[str]) -> Said | None:
         first = f"Up to {num(after)} mm³/s is let through instead of {num(caps[0])}"
     clauses = [first, f"{_name(lead)} {_verb(lead, 'runs', 'run')} at {from_to(*speeds, 'mm/s')}"]
     if held[1:]:
-        clauses[-1] += f", and {features(held[1:])} likewise"
+        clauses[-1] += f", and {_names(held[1:])} likewise"
     melt = _melt(view)
     if melt is not None and after is not None and after > melt * (1 + 1e-9):
         clauses.append(
@@ -266,9 +278,9 @@ def _factor(view: View, group: Group, touched: list[str]) -> Said | None:
         except Missing:
             return Said(tuple(clauses))
         grown = area * (after - before) / before / height[1]
-        clauses.append(
-            f"a bead of {num(wall[1])} mm comes out {grown:+.3f} mm wide, outsides move {grown / 2:+.3f} mm per side"
-        )
+        way = "wider" if grown > 0 else "narrower"
+        text = f"a bead of {num(wall[1])} mm comes out {abs(grown):.3f} mm {way}"
+        clauses.append(f"{text}, outsides move {abs(grown) / 2:.3f} mm {'out' if grown > 0 else 'in'} per side")
     return Said(tuple(clauses))
 
 
@@ -280,11 +292,11 @@ def _width(view: View, group: Group, touched: list[str]) -> Said | None:
     lead = next(iter(moved))
     before, after = moved[lead]
     alike = [one for one, pair in moved.items() if same(pair[0], before) and same(pair[1], after)]
-    first = f"Beads of {features(alike)} are {num(after)} mm wide instead of {num(before)}"
+    first = f"Beads of {_names(alike)} are {num(after)} mm wide instead of {num(before)}"
     clauses = [first, *_stack(view)]
     others = [one for one in moved if one not in alike]
     if others:
-        clauses.append(f"other widths also for {features(others)}")
+        clauses.append(f"other widths also for {_names(others)}")
     held = _held(view, lead)
     if held:
         clauses.append(f"{_name(lead)}: {held[0]}")

@@ -124,7 +124,7 @@ def _states(old: Run, new: Run) -> list[str]:
         head, _, tail = name.partition(".")
         if tail == "target":
             heater = "nozzle heater" if head.startswith("nozzle") else f"{head} heater"
-            tool = head.removeprefix("nozzle")
+            tool = head.removeprefix("nozzle") if head.startswith("nozzle") else ""
             if _above(two) and not _above(one):
                 clauses.insert(0, f"the {heater}{tool} stays on at {num(float(two))} °C")  # type: ignore[arg-type]
             elif _above(one) and not _above(two):

@@ -18,7 +18,11 @@ def filament(view: View, group: Group) -> Said | None:
         return None
     ratio = (pair[0] / pair[1]) ** 2
     size = f"{ratio:.3f} times the plastic" if ratio < 0.7 or ratio > 1.5 else f"{more(1.0, ratio)} plastic"
-    return Said((f"Every bead gets {size} that it got, if the spool is still the same",))
+    bad = ratio < 0.8 or ratio > 1.25
+    return Said(
+        (f"Every bead gets {size} that it got, if the spool is still the same",),
+        severity="spoils" if bad else "differs",
+    )
 
 
 def retraction(view: View, group: Group) -> Said | None:

@@ -122,6 +122,10 @@ def layer_time(view: View, group: Group) -> Said | None:
     times_, slowest = view.numbers("cooling.min_layer_time"), view.numbers("cooling.slowest")
     if group.fact("cooling.min_layer_time") is None or times_ is None:
         return None
+    if not times_[1]:
+        return Said(
+            (f"Layers are no longer slowed to a least time, which was {num(times_[0])} s", "small tips stay soft")
+        )
     clauses = [f"Layers take at least {num(times_[1])} s instead of {num(times_[0])}"]
     if times_[1] > times_[0]:
         clauses.append("small tips cool longer")

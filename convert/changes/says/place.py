@@ -8,6 +8,9 @@ from convert.changes.says import Said
 from convert.changes.words import more
 from convert.rules.words import num
 
+FAR = 0.25
+"""Share of the first layer's height by which it may be moved and still stick (common practice)."""
+
 
 def trim(view: View, group: Group) -> Said | None:
     """The height that is added to the whole print."""
@@ -21,7 +24,26 @@ def trim(view: View, group: Group) -> Said | None:
     if first:
         clauses[0] += f", {num(100 * abs(moved) / first)} % of its {num(first)} mm"
     clauses.append("it sticks less, or not at all" if moved > 0 else "it is squeezed, and the nozzle may scrape")
-    return Said(tuple(clauses))
+    far = bool(first) and abs(moved) > FAR * (first or 0)
+    return Said(tuple(clauses), severity="spoils" if far else "differs")
+
+
+BASES = {
+    "none": ("nothing", "the nozzle starts on the part itself"),
+    "skirt": ("a skirt", "it fills the nozzle and holds nothing"),
+    "brim": ("a brim", "it holds corners down and must be trimmed"),
+    "raft": ("a raft", "it evens the bed and roughens the underside"),
+}
+
+
+def base(view: View, group: Group) -> Said | None:
+    """What is laid around or under the part first."""
+    fact = group.fact("base.kind")
+    if fact is None or not isinstance(fact.before_resolved, str) or not isinstance(fact.after_resolved, str):
+        return None
+    before, after = BASES[fact.before_resolved], BASES[fact.after_resolved]
+    first = f"{after[0][:1].upper()}{after[0][1:]} is laid first in place of {before[0]}"
+    return Said((first, after[1]))
 
 
 def envelope(view: View, group: Group) -> Said | None:
