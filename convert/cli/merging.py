@@ -118,7 +118,7 @@ def _merge_file(
                 _twins(was, yours),
             )
         known = {**root.beside, **(was.around if was is not None else around(profile, ours.profiles))}
-        one = ProfileMerge(profile.name, profile.scopes, decisions, {}, known)
+        one = ProfileMerge(profile.name, profile.scopes, decisions, {}, known, _derived(was))
         merge.profiles.append(one)
         checks.append(Check(one, yours, alike, dict(reading.own)))
         _assign(reading, decisions, alike)
@@ -188,6 +188,12 @@ def _twins(was: Match | None, yours: Match) -> set[str]:
     }
 
 
+def _derived(match: Match | None) -> frozenset[str]:
+    """Counts that nobody stated."""
+    leaves = match.leaves if match is not None else ()
+    return frozenset(name for leaf in leaves if isinstance(leaf.origins, Origins) for name in leaf.origins.derived)
+
+
 def _assign(reading: Reading, decisions: Sequence[Decision], alike: bool) -> None:
     """Put what THEIRS changed into a profile of OURS."""
     assert reading.profile is not None
@@ -195,11 +201,15 @@ def _assign(reading: Reading, decisions: Sequence[Decision], alike: bool) -> Non
     merged = apply(settings, decisions)
     settings.clear()
     settings.update(merged)
+    derived = reading.profile.origins.derived if isinstance(reading.profile.origins, Origins) else {}
     if alike:  # both say it in one dialect: what it makes of that is nobody's statement
-        origins = reading.profile.origins
-        for name in origins.derived if isinstance(origins, Origins) else ():
+        for name in derived:
             settings.pop(name, None)
         return
+    taken = {one.setting for one in decisions if one.take == "theirs"}
+    for name in taken:
+        if TWINS.get(name) in derived and TWINS[name] not in taken:
+            settings.pop(TWINS[name], None)
     for one in decisions:
         if one.take == "theirs" and one.setting not in reading.table.by_setting and one.theirs is not None:
             settings.pop(TWINS.get(one.setting, ""), None)

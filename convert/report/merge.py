@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from convert.changes.compare import TWINS
 from convert.changes.figures import Figure
 from convert.changes.merge import Decision, Interaction, effects, meaning
 from convert.changes.words import from_to, span
@@ -36,7 +37,7 @@ class KeyMerge:
 @dataclass(slots=True)
 class ProfileMerge:
     """One profile of OURS: what was decided, and what its dialect cannot say (setting -> why). `around` is all that is
-    known about the base, for the effects of edits.
+    known about the base, for the effects of edits; `derived` are counts in it that nobody stated.
     """
 
     name: str
@@ -44,6 +45,12 @@ class ProfileMerge:
     decisions: list[Decision] = field(default_factory=list)
     refused: dict[str, str] = field(default_factory=dict)
     around: Mapping[str, Value] = field(default_factory=dict)
+    derived: frozenset[str] = frozenset()
+
+    def around_of(self, setting: str) -> Mapping[str, Value]:
+        """What is known around an edit of a setting; a count that follows from it is not."""
+        twin = TWINS.get(setting)
+        return {k: v for k, v in self.around.items() if k != twin} if twin in self.derived else self.around
 
     def clashes(self) -> list[Decision]:
         """Conflicts, and changes of THEIRS that could not be taken over."""
@@ -155,14 +162,25 @@ def _clash(one: Decision, profile: ProfileMerge, path: str, several: bool, width
         from convert.model.phrase import spell_phrase
 
         phrase = "" if one.theirs is None else spell_phrase(one.theirs, SETTINGS[one.setting])
-        command = f'to take THEIRS: beadwise set "{one.setting}={phrase}" "{path}"'
-        lines.append(f"  {visible(command)}")
+        only = f" --profile {_quoted(profile.name)}" if several else ""
+        command = f'beadwise set "{one.setting}={phrase}"{only} {_quoted(path)}'
+        lines.append(f"  to take THEIRS: {visible(command)}")
     return "\n".join(lines)
 
 
+def _quoted(text: str) -> str:
+    """A word as a shell takes it."""
+    if any(char in text for char in '"\\$`'):
+        from shlex import quote
+
+        return quote(text)
+    return f'"{text}"'
+
+
 def _effects(one: Decision, value: Value | None, profile: ProfileMerge) -> str:
-    says = visible(meaning(profile.around, one.setting, value))
-    return says or "; ".join(figure(found) for found in effects(profile.around, one.setting, value))
+    around = profile.around_of(one.setting)
+    says = visible(meaning(around, one.setting, value))
+    return says or "; ".join(figure(found) for found in effects(around, one.setting, value))
 
 
 def figure(one: Figure) -> str:
@@ -251,10 +269,12 @@ def _values(one: Decision) -> dict[str, Any]:
 
 
 def _conflict(one: Decision, profile: ProfileMerge) -> dict[str, Any]:
+    around = profile.around_of(one.setting)
+
     def moved(value: Value | None) -> list[dict[str, Any]]:
         return [
             {"quantity": f.quantity, "feature": f.feature, "before": f.before, "after": f.after, "unit": f.unit}
-            for f in effects(profile.around, one.setting, value)
+            for f in effects(around, one.setting, value)
         ]
 
     return {
@@ -262,7 +282,7 @@ def _conflict(one: Decision, profile: ProfileMerge) -> dict[str, Any]:
         **_values(one),
         "effects_ours": moved(one.ours),
         "effects_theirs": moved(one.theirs),
-        "meaning_ours": meaning(profile.around, one.setting, one.ours),
-        "meaning_theirs": meaning(profile.around, one.setting, one.theirs),
+        "meaning_ours": meaning(around, one.setting, one.ours),
+        "meaning_theirs": meaning(around, one.setting, one.theirs),
         "says": profile.refused.get(one.setting, "both sides changed it, differently"),
     }

@@ -400,6 +400,20 @@ def test_keys_that_no_table_names(three: Path) -> None:
     assert "\nodd.one = 11\n" in result.data.decode()
 
 
+def test_a_derived_count_is_no_effect_of_a_thickness(three: Path) -> None:
+    """The dialect states thicknesses and counts layers from them: the base's count does not speak against an edit."""
+    text = Path(SEVERAL["trug"]).read_text(encoding="utf-8")
+    assert text.count("Roof thick: 900\n") == 1
+    for name, value in (("b", 900), ("o", 1200), ("t", 1500)):
+        (three / name).write_text(text.replace("Roof thick: 900\n", f"Roof thick: {value}\n"), encoding="utf-8")
+    base, ours, theirs = "b", "o", "t"
+    result = run("merge", base, ours, theirs)
+    told = " ".join(result.err.split())
+    assert result.status == 1
+    assert "that are asked for" not in told
+    assert 'beadwise set "cover.upper_thickness=1.5 mm" --profile "Kestavo base" "o"' in told
+
+
 def test_a_change_that_ours_cannot_say_is_not_lost_silently(three: Path) -> None:
     marl = ("--table", os.path.join(os.path.dirname(__file__), "..", "cli", "data", "marl.toml"))
     (three / "b.marl").write_text("concerns = manner\ndubbed = Fine\nrise = 120\nhaste = 2400\n")
