@@ -21,7 +21,7 @@ _FROM = {
 }
 """Public name -> the module that holds it, imported on first use."""
 
-__all__ = ["Profile", "Session", "__version__", "audit", "convert", "learn", "read", "write"]
+__all__ = ["Profile", "Session", "__version__", "audit", "convert", "diff", "learn", "read", "write"]
 
 
 def __getattr__(name: str) -> object:

@@ -1,5 +1,6 @@
-"""`python -m convert` is `beadwise`."""
+"""`python -m convert` is the command `beadwise`."""
 
-from convert.cli.main import main
+from convert.cli.main import entry
 
-raise SystemExit(main())
+if __name__ == "__main__":
+    entry()

@@ -127,6 +127,19 @@ def main(arguments: list[str] | None = None) -> int:
     return status
 
 
+def entry() -> None:
+    """The process `beadwise`: run, and leave with the exit status."""
+    status = main()
+    if status == EXIT_INTERRUPTED:
+        # An interrupt that strikes while a class is being made marks the interpreter for death by the signal, although
+        # it was caught. All work has been unwound by now, so the process may leave at once with its documented status.
+        for stream in (sys.stdout, sys.stderr):
+            if stream is not None:
+                stream.flush()
+        os._exit(status)
+    sys.exit(status)
+
+
 def _run(arguments: list[str]) -> int:
     try:
         with group.make_context("beadwise", list(arguments)) as context:

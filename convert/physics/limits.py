@@ -61,9 +61,9 @@ def limit(name: str, overrides: Mapping[str, float] | None = None) -> Limit:
 def check_overrides(overrides: Mapping[str, float]) -> None:
     """Refuse a policy that sets a limit which does not exist.
 
-    >>> check_overrides({"shell.mni": 0.5})
+    >>> check_overrides({"shell.mni": 0.5})  # doctest: +ELLIPSIS
     Traceback (most recent call last):
-    convert.errors.UsageError: no limit is called 'shell.mni'; did you mean shell.min, shell.good?
+    convert.errors.UsageError: no limit is called 'shell.mni'; did you mean shell.min, ...
     """
     for name in overrides:
         limit(name, overrides)
