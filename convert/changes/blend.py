@@ -19,7 +19,7 @@ from convert.rules.setup import Setup
 BODY = "block"
 """The reference body on which changes are priced."""
 PARTS = ("time", "mass", "flow")
-"""What a blend comes to: seconds and grams of the body (cm3 where no density is known), and the largest flow asked
+"""What a blend comes to: seconds and grams of the body (cm3 unless both sides state the density), and the largest flow asked
 for, mm3/s.
 """
 
@@ -32,7 +32,8 @@ class Blend:
 
     def __init__(self, old: Setup, new: Setup, owner: Callable[[str], int | None]) -> None:
         """`owner` gives, for a setting that may differ, the change that it belongs to. Raises Missing, OutOfRange."""
-        ends = totals(old), totals(new)
+        self.weighed = old.get("feedstock.density") is not None and new.get("feedstock.density") is not None
+        ends = totals(old, self.weighed), totals(new, self.weighed)
         self.bits: dict[int, int] = {}
         self.common: dict[str, object] = {}
         self.variables: list[tuple[str, int, Value | None, Value | None]] = []
@@ -58,15 +59,15 @@ class Blend:
             memo.update(self.common)
             for key, bit, before, after in self.variables:
                 memo[key] = after if mask >> bit & 1 else before
-            found = self.known[mask] = totals(setup)
+            found = self.known[mask] = totals(setup, self.weighed)
         return found
 
 
-def totals(setup: Setup) -> tuple[float, float, float]:
-    """Time (s), plastic (g; cm3 without a density), largest flow asked for (mm3/s). Raises Missing, OutOfRange."""
+def totals(setup: Setup, weighed: bool) -> tuple[float, float, float]:
+    """Time (s), plastic (g; cm3 if not weighed), largest flow asked for (mm3/s). Raises Missing, OutOfRange."""
     print_ = print_of(setup)
     made = duration.estimate(body(BODY), print_)
-    return made.time, (made.volume / 1000 if made.mass is None else made.mass), _peak(print_)
+    return made.time, (made.mass if weighed and made.mass is not None else made.volume / 1000), _peak(print_)
 
 
 def _peak(print_: Print) -> float:

@@ -20,7 +20,7 @@ from convert.changes.judging import causes, judge
 from convert.changes.meaning import Change, Cost, meanings, sign
 from convert.changes.pairs import Pair, Side, pair_profiles
 from convert.changes.relevant import moved, relevant
-from convert.changes.words import more, span
+from convert.changes.words import more, span, unit
 from convert.model.profile import Carried, Profile
 from convert.model.resolve import stated
 from convert.physics import OutOfRange
@@ -56,6 +56,12 @@ class Compared:
     unplaced: list[Finding] = field(default_factory=list)
     carried: list[CarriedChange] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+
+    @property
+    def mass_unit(self) -> str:
+        """The unit of plastic in `totals` and `shares`: g, or cm3 where the filament's density is not known."""
+        sides = [side for side in (self.pair.old, self.pair.new) if side is not None]
+        return "g" if all("feedstock.density" in side.around for side in sides) else "cm3"
 
 
 @dataclass(slots=True)
@@ -174,13 +180,13 @@ def _aside(found: Difference) -> str:
 
 def _total(results: Sequence[Compared]) -> str:
     """What the whole change does to the block; for several pairs only where they agree."""
-    totals = {one.totals for one in results if one.totals is not None and one.changes}
+    totals = {(one.totals, one.mass_unit) for one in results if one.totals is not None and one.changes}
     if len(totals) != 1:
         return ""
-    before, after = totals.pop()
+    (before, after), mass = totals.pop()
     parts = [f"{text} time ({span(before[0], after[0])})"] if (text := more(before[0], after[0])) else []
     if text := more(before[1], after[1]):
-        parts.append(f"{text} plastic ({num(before[1])} -> {num(after[1])} g)")
+        parts.append(f"{text} plastic ({num(before[1])} -> {num(after[1])} {unit(mass)})")
     return "the block takes " + (" and ".join(parts) or "as long and as much plastic as before")
 
 

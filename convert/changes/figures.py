@@ -59,6 +59,12 @@ class View:
     def __init__(self, old: Mapping[str, Value], new: Mapping[str, Value], tool: int = 0) -> None:
         self.old, self.new, self.tool = Setup(old, tool), Setup(new, tool), tool
 
+    @property
+    def mass_unit(self) -> str:
+        """The unit in which plastic is told: g, or cm3 unless both sides state the density."""
+        both = all(side.get("feedstock.density") is not None for side in (self.old, self.new))
+        return "g" if both else "cm3"
+
     def one(self, setup: Setup, quantity: str, feature: str | None = None) -> float | None:
         """A quantity of one side; None where it cannot be computed."""
         try:

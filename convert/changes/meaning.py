@@ -14,7 +14,7 @@ from convert.changes.figures import View, same
 from convert.changes.groups import Group
 from convert.changes.says import said
 from convert.changes.signs import MEASURES, phrase, signs
-from convert.changes.words import more, span, step, time
+from convert.changes.words import more, span, step, time, unit
 from convert.model.setting import SETTINGS
 from convert.model.value import State
 from convert.rules.finding import DEFERENCE, RANK, Finding
@@ -97,7 +97,7 @@ def meanings(
         found = said(view, group)
         own = cost(group)
         clauses = found.clauses if found is not None else (_plain(group),)
-        price = _price(own, before, len(groups) == 1)
+        price = _price(own, before, len(groups) == 1, unit(view.mass_unit))
         idle = found is not None and found.idle and not price
         first, *rest = clauses
         if idle:
@@ -150,7 +150,7 @@ def _step(fact: Fact) -> str:
     return step(fact.setting, before, after)
 
 
-def _price(cost: Cost | None, before: Cost | None, alone: bool) -> tuple[str, ...]:
+def _price(cost: Cost | None, before: Cost | None, alone: bool, mass: str) -> tuple[str, ...]:
     """Time and plastic of the reference body, where they move."""
     if cost is None or before is None or before[0] <= 0:
         return ()
@@ -160,7 +160,11 @@ def _price(cost: Cost | None, before: Cost | None, alone: bool) -> tuple[str, ..
         parts.append(f"{text} time ({span(before[0], after) if alone else _signed(cost[0])})")
     after = before[1] + cost[1]
     if text := more(before[1], after):
-        step = f"{num(before[1])} -> {num(after)} g" if alone else f"{'+' if cost[1] > 0 else '-'}{num(abs(cost[1]))} g"
+        step = (
+            f"{num(before[1])} -> {num(after)} {mass}"
+            if alone
+            else f"{'+' if cost[1] > 0 else '-'}{num(abs(cost[1]))} {mass}"
+        )
         parts.append(f"{text} plastic ({step})")
     if not parts:
         return ()

@@ -16,7 +16,7 @@ from convert.rules.words import num
 
 ARROW = "->"
 SIGNS = {"Cel": "°C", "deg": "°", "mm2": "mm²", "mm3": "mm³", "mm3/s": "mm³/s", "mm/s2": "mm/s²", "g/cm3": "g/cm³",
-         "1/kg": "per kg", "1/mm": "/mm", "1": "", "um": "µm"}  # fmt: skip
+         "1/kg": "per kg", "1/mm": "/mm", "cm3": "cm³", "1": "", "um": "µm"}  # fmt: skip
 """UCUM code -> the usual spelling, where people would stumble over the code."""
 
 

@@ -155,7 +155,7 @@ def _attribution(of: Compared) -> dict[str, Any]:
         "exact": of.exact,
         "before": dict(zip(parts, before, strict=True)),
         "after": dict(zip(parts, after, strict=True)),
-        "units": {"time": "s", "material": "g", "flow": "mm3/s"},
+        "units": {"time": "s", "material": of.mass_unit, "flow": "mm3/s"},
         "shares": [
             {
                 "settings": list(one.settings),
@@ -398,7 +398,7 @@ def _causes(result: Difference, width: int, paint: Paint) -> list[str]:
     lines: list[str] = []
     for one in result.results:
         made = [
-            (share_, _amounts(share_.amount, share_.error, one.exact))
+            (share_, _amounts(share_.amount, share_.error, one.exact, one.mass_unit))
             for share_ in sorted(one.shares, key=lambda item: -abs(item.amount[0]))
         ]
         made = [(share_, amounts) for share_, amounts in made if set(amounts) != {"0"}]
@@ -406,7 +406,7 @@ def _causes(result: Difference, width: int, paint: Paint) -> list[str]:
             continue
         rows = [["", "time", "plastic", "peak flow"], *([_label(one.settings), *amounts] for one, amounts in made)]
         total = [after - before for before, after in zip(*one.totals, strict=True)]
-        rows.append(["together", *_amounts((total[0], total[1], total[2]), (0, 0, 0), True)])
+        rows.append(["together", *_amounts((total[0], total[1], total[2]), (0, 0, 0), True, one.mass_unit)])
         how = "" if one.exact else ", sampled orders, with standard errors"
         name = f" of {visible(one.pair.name)}" if len(result.results) > 1 else ""
         lines += [paint(f"what causes it{name} (the block, interactions shared out{how})", "head")]
@@ -419,9 +419,9 @@ def _label(settings: Sequence[str]) -> str:
     return text + (f" +{len(settings) - 2}" if len(settings) > 2 else "")
 
 
-def _amounts(amount: Sequence[float], error: Sequence[float], exact: bool) -> list[str]:
+def _amounts(amount: Sequence[float], error: Sequence[float], exact: bool, mass: str) -> list[str]:
     made = []
-    for at, code in enumerate(("s", "g", "mm3/s")):
+    for at, code in enumerate(("s", mass, "mm3/s")):
         value = amount[at]
         if abs(value) < (0.05, 0.005, 0.005)[at]:
             made.append("0")
