@@ -474,3 +474,21 @@ def test_calls_that_cannot_be_merged(three: Path, calls: tuple[str, ...], status
     result = run("merge", *calls)
     assert (result.status, result.data) == (status, b"")
     assert result.err.startswith("beadwise: ")
+
+
+def test_folders_with_parents_and_a_file_that_theirs_added(three: Path) -> None:
+    names = ("Kestavo C3.bench.json", "Kestavo base.method.json", "Kestavo fine.method.json")
+    for side in ("b", "o", "t"):
+        (three / side).mkdir()
+        for name in names:
+            version(three / side / name, os.path.join(WORKSHOP, "sedge", name))
+    version(three / "t" / "Flint.thread.json", os.path.join(WORKSHOP, "sedge", "House filament.thread.json"))
+    fine, parent = names[2], names[1]
+    assert run("set", "speed.top=33mm/s", "--profile", "Kestavo fine", "o", "--quiet").status == 0
+    assert run("set", "infill.density=31%", "--profile", "Kestavo base", "t", "--quiet").status == 0
+    result = run("merge", "b", "o", "t", "--out", "m/")
+    assert result.status == 0, result.out + result.err
+    assert sorted(os.listdir("m")) == sorted([*names, "Flint.thread.json"])
+    assert (three / "m" / fine).read_bytes() == (three / "o" / fine).read_bytes()
+    assert (three / "m" / parent).read_bytes() == (three / "t" / parent).read_bytes()
+    judge(run("merge", "b", "o", "t", "--format", "json", "--dry-run").document)
