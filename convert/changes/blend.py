@@ -19,8 +19,8 @@ from convert.rules.setup import Setup
 BODY = "block"
 """The reference body on which changes are priced."""
 PARTS = ("time", "mass", "flow")
-"""What a blend comes to: seconds and grams of the body (cm3 unless both sides state the density), and the largest flow asked
-for, mm3/s.
+"""What a blend comes to: seconds and grams of the body (cm3 unless both sides state the density), and the largest flow
+asked for, mm3/s.
 """
 
 _READ = "value "

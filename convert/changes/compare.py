@@ -296,15 +296,21 @@ def _twin_says_it(
     around: Around,
     spelled: tuple[Speller | None, Speller | None],
 ) -> bool:
-    """Whether one side states a thickness and the other the count that it comes to."""
+    """Whether a thickness only says the count that both sides have: one side states the thickness alone, the other the
+    count, or each the thickness that its own dialect counts so.
+    """
     count = TWINS.get(name)
-    if count is None or (before is None) == (after is None):
+    if count is None or (before is None and after is None):
         return False
     one, two = around[0].get(count), around[1].get(count)
-    speller = spelled[0 if after is None else 1]
-    how = speller(count) if speller is not None else None
-    counted = how is not None and how.how == "derived"
-    return counted and one is not None and two is not None and equal_values(one, two)
+    if one is None or two is None or not equal_values(one, two):
+        return False
+    for side, stated_ in enumerate((before, after)):
+        speller = spelled[side]
+        how = speller(count) if speller is not None else None
+        if stated_ is not None and (how is None or how.how != "derived"):
+            return False
+    return True
 
 
 def _why_same(
