@@ -36,7 +36,7 @@ from convert.text.source import Source
 if TYPE_CHECKING:
     from convert.changes.compare import Spelled
     from convert.changes.difference import Difference
-    from convert.dialects.conversion import Conversion, OutputFile
+    from convert.dialects.conversion import Conversion
     from convert.inference.imitate import Imitation
     from convert.inference.lesson import Lesson
     from convert.rules.bundle import Result
@@ -356,6 +356,8 @@ def _assign(reading: Reading, values: Mapping[str, Value | None], edited: Sequen
     """Put values into one profile; one that inherits a setting from a profile edited with it gets it from there."""
     assert reading.profile is not None
     settings, origins = reading.profile.settings, reading.profile.origins
+    for name in origins.derived if isinstance(origins, Origins) else ():
+        settings.pop(name, None)  # it was made of what the file states, and of the values as they were
     for name, value in values.items():
         if SETTINGS[name].scope not in reading.scopes:
             continue
