@@ -212,8 +212,9 @@ def _items(
         for part in range(count):
             pieces = [cut[0][part] for text in key.texts if (cut := _cut(text, mark)) is not None]
             piece_item = Item(
-                key, _words_of_part(key, words, part, count), "number", [n for piece in pieces if (n := number(piece, mark))], hints=hints,
-                remark_hints=remark_hints, part=part + 1, parts=count, template=template, separator=separator,
+                key, _words_of_part(key, words, part, count), "number",
+                [n for piece in pieces if (n := number(piece, mark))], hints=hints, remark_hints=remark_hints,
+                part=part + 1, parts=count, template=template, separator=separator,
             )  # fmt: skip
             cut_up.append(piece_item)
         return cut_up

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import json
 import os
+import random
 import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 
+from convert.inference import terse, values, vocabulary
 from convert.inference.learn import Learned, learn
 from convert.model.phrase import parse_phrase
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
+from convert.resources import read_bytes
 from convert.text.source import Source
 
 HERE = os.path.join(os.path.dirname(os.path.abspath(__file__)), "unknown")
@@ -141,6 +146,29 @@ def _code(spelled: str | None) -> str | None:
 def run(dialect: str, sample: str = "a", same_as: bool = False) -> Score:
     """Learn one sample and judge it."""
     return judge(dialect, learn(sources(dialect, sample), [profile(dialect)] if same_as else ()))
+
+
+@contextmanager
+def thinned(share: float, seed: int) -> Iterator[None]:
+    """A vocabulary that lacks a share of its words, as if the dialect's words were not those that anybody thought of."""
+    text = read_bytes("schemas", "vocabulary.tsv").decode()
+    rng = random.Random(seed)
+    lines = []
+    for line in text.split("\n"):
+        parts = line.split("\t")
+        if len(parts) == 3 and parts[0][0] not in "@#" and parts[0] not in ("concept", "yes", "no"):
+            words = [word for word in parts[2].split() if rng.random() >= share]
+            line = "\t".join([*parts[:2], " ".join(words)]) if words else "#"
+        lines.append(line)
+    vocabulary._cache[:] = [vocabulary.read_vocabulary("\n".join(lines))]
+    terse._memo.clear()
+    values._choice_of.cache_clear()
+    try:
+        yield
+    finally:
+        vocabulary._cache.clear()
+        terse._memo.clear()
+        values._choice_of.cache_clear()
 
 
 SHIPPED = {

@@ -74,7 +74,7 @@ def named(found: Lesson) -> dict[str, str]:
 
 COMPOUND = """\
 # machine
-build area = 220 x 210 x 250
+build width x depth x height = 220 x 210 x 250
 nozzle temperature first/rest = 215/205
 retraction length@speed = 0.8@35
 layer height min..max = 0.08..0.28

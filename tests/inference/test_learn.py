@@ -17,7 +17,7 @@ from convert.model.value import Value
 from convert.resources import read_bytes
 from convert.text.registry import load
 from convert.text.source import Source
-from tests.inference.measure import Score, judge, profile, run, sources, split
+from tests.inference.measure import Score, judge, profile, run, sources, split, thinned
 from tests.inference.samples import COMPOUND, GERMAN, SPANISH, TEN_LINES, accepted, lesson, named
 
 TUNE = split()["tune"]
@@ -86,9 +86,9 @@ def test_keys_of_several_values() -> None:
         if record.decision == "accepted" and record.relation and "part" in record.relation
     }
     assert parts == {
-        ("build area", 1): "envelope.x",
-        ("build area", 2): "envelope.y",
-        ("build area", 3): "envelope.z",
+        ("build width x depth x height", 1): "envelope.x",
+        ("build width x depth x height", 2): "envelope.y",
+        ("build width x depth x height", 3): "envelope.z",
         ("nozzle temperature first/rest", 1): "heat.nozzle_first",
         ("nozzle temperature first/rest", 2): "heat.nozzle",
         ("retraction length@speed", 1): "retract.length",
@@ -282,9 +282,20 @@ def test_calibration_on_the_tune_half(scores: dict[str, Score]) -> None:
 def test_precision_and_recall_on_the_tune_half(scores: dict[str, Score]) -> None:
     whole = Score([one for score in scores.values() for one in score.judged])
     assert whole.precision >= 0.98
-    assert whole.recall >= 0.70
+    assert whole.recall >= 0.65
     assert whole.top(5) >= 0.95
     assert whole.wrong_units == []
+
+
+def test_with_half_of_the_words_gone_precision_holds_and_recall_falls(scores: dict[str, Score]) -> None:
+    whole, poor = Score(), Score()
+    with thinned(0.5, seed=11):
+        for dialect in ("larkmere", "selvedge"):
+            poor.judged += run(dialect).judged
+            whole.judged += scores[dialect].judged
+    assert poor.recall < whole.recall - 0.1
+    assert poor.precision >= 0.92
+    assert poor.wrong_units == []
 
 
 def test_two_samples_and_their_profile_leave_little_open() -> None:
