@@ -191,6 +191,10 @@ class Builder:
             settings = [self.setting(name, scope) for name in to]
             return SplitLens(key, to, [self.atom(setting, spec) for setting in settings], spec["split"])
         setting = self.setting(to, scope)
+        idle = sorted(set(spec) - _says(setting))
+        if idle:
+            says = f"{idle[0]!r} says nothing about {to}, which is {_kind(setting)}"
+            raise TableError(says, hint=f"such a row knows {', '.join(sorted(_says(setting)))}")
         if "default" in spec:
             self.defaults[to] = phrase.parse_phrase(str(spec["default"]), setting)
         if setting.kind == "outline":
@@ -288,6 +292,10 @@ class Builder:
         of = spec.get("percent_of", "")
         if of and of not in SETTINGS:
             raise TableError(f"percent_of: {of!r} is no setting")
+        if of and (of == setting.id or SETTINGS[of].kind != setting.kind):
+            raise TableError(
+                f"percent_of: {setting.id} cannot be a percent of {of}", hint="name another setting of the same kind"
+            )
         if spec.get("percent_as", "suffix") not in ("suffix", "bare", "fraction"):
             raise TableError("percent_as is one of suffix, bare, fraction")
         decimals = spec.get("decimals", 0)
@@ -367,6 +375,27 @@ ROW_WORDS = frozenset(
     ]
 )
 """All that a row may say; `note` is for people."""
+
+
+_EVERY = frozenset(["to", "default", "note", "special", "list"])
+_NUMBER = _EVERY | {"unit", "full", "sign", "complement", "from", "decimals", "percent_of", "percent_as"}
+_BY_KIND = {
+    "flag": _EVERY | {"flag"},
+    "choice": _EVERY | {"words", "nearest", "flag"},
+    "text": _EVERY,
+    "code": _EVERY | {"lines"},
+    "outline": _EVERY | {"unit", "sign", "points", "coordinates", "areas", "relative_to", "axis", "decimals"},
+}
+"""What a row may say, by the kind of its setting."""
+
+
+def _says(setting: Setting) -> frozenset[str]:
+    return frozenset(_BY_KIND.get(setting.kind, _NUMBER))
+
+
+def _kind(setting: Setting) -> str:
+    article = "an" if setting.kind[0] in "aeiou" else "a"
+    return f"{article} {setting.kind.replace('_', ' ')}"
 
 
 def _words(words: object) -> list[str]:

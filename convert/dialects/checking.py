@@ -220,6 +220,7 @@ def _meaning(document: Mapping[str, Any], places: Places, found: Checked) -> Non
     if table is not None:
         found.mistakes += _two_ways(table, places)
         found.mistakes += _words_two_ways(document, table, places)
+        found.notes += _named(document, places)
         found.notes += _not_written(table, places)
         found.notes += _unsaid_choices(table, places)
         if not found.mistakes:
@@ -303,6 +304,27 @@ def _atoms(table: Table) -> Iterator[tuple[str, Lens, Any]]:
             elif isinstance(lens, SplitLens):
                 for atom in lens.atoms:
                     yield scope, lens, atom
+
+
+def _named(document: Mapping[str, Any], places: Places) -> Iterator[Problem]:
+    """Names that will surprise: of new files, of the table's own file, of a dialect that is shipped already."""
+    import os
+
+    from convert import resources
+
+    pattern, dialect = str(document.get("file", "")), str(document.get("dialect", ""))
+    rest = pattern.replace("{name}", "").replace("{scope}", "")
+    if "{" in rest or "}" in rest or "/" in rest or "\\" in rest:
+        says = f"file = {pattern!r}: only {{name}} and {{scope}} stand for something, and new files have no folder"
+        yield Problem(says, places.of(("file",)), "write such as '{name}.ini'")
+    own = os.path.basename(places.source.path).removesuffix(".toml")
+    if own and dialect and own != dialect and places.source.path.endswith(".toml"):
+        says = f"the file is called {own!r}, and the dialect {dialect!r}"
+        yield Problem(says, places.of(("dialect",)), "give both one name, so that people find it")
+    shipped = resources.path("mappings", f"{dialect}.toml")
+    if os.path.exists(shipped) and os.path.abspath(shipped) != os.path.abspath(places.source.path):
+        says = f"a shipped dialect is called {dialect!r} too, and this one will stand in front of it"
+        yield Problem(says, places.of(("dialect",)), "give it another name, unless that is meant")
 
 
 def _not_written(table: Table, places: Places) -> Iterator[Problem]:

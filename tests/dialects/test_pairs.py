@@ -211,8 +211,8 @@ def test_print_the_table() -> None:
         shares = []
         for target in DIALECTS:
             inputs = read(source, "kestavo")
-            whole = "setup" in (SESSION.registry.table(source).layout.holds, SESSION.registry.table(target).layout.holds)
-            met = [fate for _, _, fate in fates(inputs, SESSION.convert(inputs, target), whole)]
+            held = [SESSION.registry.table(name).layout.holds for name in (source, target)]
+            met = [fate for _, _, fate in fates(inputs, SESSION.convert(inputs, target), "setup" in held)]
             shares.append(100 * sum(fate != DROPPED for fate in met) / len(met))
         print(source.ljust(width) + "".join(f"{share:.0f} %".rjust(width) for share in shares))
         assert min(shares) >= 80
