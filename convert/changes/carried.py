@@ -65,7 +65,11 @@ def _differences(dialect: str, old: Mapping[Name, str], new: Mapping[Name, str])
     names = list(dict.fromkeys([*old, *new]))
     numbers = {name: at for at, name in enumerate(names)}
     report = DeepDiff({numbers[name]: text for name, text in old.items()}, {numbers[n]: t for n, t in new.items()})
-    changed = {element.path(output_format="list")[0] for elements in report.tree.values() for element in elements}
+    paths = [element.path(output_format="list") for elements in report.tree.values() for element in elements]
+    # Where hardly a key is on both sides, deepdiff reports the whole as one change: then the texts decide.
+    changed = (
+        {path[0] for path in paths if path} if all(paths) else {numbers[n] for n in names if old.get(n) != new.get(n)}
+    )
     made = []
     for at, name in enumerate(names):
         if at in changed:

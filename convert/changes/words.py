@@ -35,16 +35,17 @@ def with_unit(number: str, code: str) -> str:
     return f"{number} {sign}" if sign else number
 
 
-def plain(value: Fraction) -> str:
-    """A setting's number, to nine digits.
+def plain(value: Fraction, digits: int = 6) -> str:
+    """A setting's number: whole ones in full, others to so many digits.
 
-    >>> plain(Fraction(1, 5)), plain(Fraction(50, 3)), plain(Fraction(12000))
-    ('0.2', '16.6666667', '12000')
+    >>> plain(Fraction(1, 5)), plain(Fraction(50, 3)), plain(Fraction(1234567)), plain(Fraction("0.00001"))
+    ('0.2', '16.6667', '1234567', '0.00001')
     """
     if value.denominator == 1 and abs(value) < 10**15:
         return str(value.numerator)
-    text = f"{float(value):.9g}"
-    return f"{float(value):.9f}".rstrip("0").rstrip(".") if "e-0" in text and abs(value) > Fraction(1, 10**6) else text
+    number = float(value)
+    text = f"{number:.{digits}g}"
+    return f"{number:.{digits + 6}f}".rstrip("0").rstrip(".") if "e-0" in text else text
 
 
 def said(value: Value | None, name: str, bare: bool = False) -> str:
@@ -88,9 +89,16 @@ def step(name: str, before: Value | None, after: Value | None) -> str:
 
     >>> step("layer.height", Fraction(1, 5), Fraction(7, 25)), step("support.enabled", False, True)
     ('0.2 -> 0.28 mm', 'off -> on')
+    >>> step("layer.height", Fraction("0.2"), Fraction("0.2000001"))
+    '0.2 -> 0.2000001 mm'
     """
-    bare = isinstance(before, Fraction) and isinstance(after, Fraction)
-    return f"{said(before, name, bare)} {ARROW} {said(after, name)}"
+    if isinstance(before, Fraction) and isinstance(after, Fraction):
+        for digits in (6, 9, 12, 15):
+            first, second = plain(before, digits), plain(after, digits)
+            if first != second:
+                break
+        return with_unit(f"{first} {ARROW} {second}", SETTINGS[name].unit)
+    return f"{said(before, name)} {ARROW} {said(after, name)}"
 
 
 def share(before: float, after: float) -> str:
