@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from convert.errors import InputError, Location
 from convert.inference.decide import Record, decide
 from convert.inference.habits import habits
 from convert.inference.heads import letters_of_head, units_of_head
@@ -18,6 +19,8 @@ from convert.inference.structure import SCOPE_CONCEPTS, Structure, infer
 from convert.model.value import Value
 from convert.text.source import Source
 
+MOST_KEYS = 3000
+"""Programs have some hundreds of settings; more keys than this are another kind of file."""
 ACCEPT = 0.9
 """Confidence from which a key is accepted without a question."""
 LEAST_VOTES = 1.5
@@ -53,6 +56,9 @@ def learn(
     binary or of no known syntax. units: label of a key -> code of its unit, where that is known.
     """
     structure = infer(sources)
+    if len(structure.keys) > MOST_KEYS:
+        says = f"{len(structure.keys)} different keys are more than the {MOST_KEYS} that are learned at once"
+        raise InputError(says, Location(sources[0].path), "give one export of one setup")
     items = items_of(structure.keys, structure.decimal)
     flags = _flags(items)
     if structure.syntax not in ("json", "toml"):

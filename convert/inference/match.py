@@ -29,6 +29,7 @@ NONE, BOOK = 0.35, 0.9
 CONTEXT, SCOPED = 0.9, 0.25
 SHARED_WORD, SAME_GROUP, MOST_COMPANY = 0.9, 0.6, 60
 """How much keys are company to each other: with a word in common, in the same group; commoner words do not count."""
+MOST_MEMBERS = 300
 LEARN_FROM = 0.6
 WORST_FIT = -2.5
 """How much one key can say against a unit, and all together."""
@@ -235,6 +236,8 @@ class Matcher:
                         if one != other:
                             found[one][other] = found[one].get(other, 0.0) + near
         for members in by_group.values():
+            if len(members) > MOST_MEMBERS:
+                continue
             near = SAME_GROUP / max(1.0, len(members) / 8)
             for one in members:
                 for other in members:

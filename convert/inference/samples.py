@@ -13,6 +13,8 @@ from convert.units.table import table as unit_table
 
 MOST_VALUES = 200
 """Values of one key that are looked at; more say nothing new."""
+BEYOND = 1e15
+"""No setting has a value of this size; infinities are none either."""
 CODE_LETTERS = "GMTgm"
 
 
@@ -66,9 +68,10 @@ def number(text: str, mark: str = ".") -> Number | None:
     if bare.lstrip("+-")[:1].isalpha() or "_" in bare:
         return None
     try:
-        return Number(float(bare), unit, digits)
+        value = float(bare)
     except ValueError:
         return None
+    return Number(value, unit, digits) if abs(value) < BEYOND else None
 
 
 def is_code(text: str) -> bool:

@@ -22,6 +22,8 @@ FOLDS = str.maketrans(
 SUFFIXES = ("ings", "ing", "ers", "ern", "en", "ed", "es", "er", "ly", "s", "n", "e")
 LINKS = ("s", "es", "n", "en", "er", "e")
 """What German puts between the parts of a compound."""
+LONGEST_KEY, LONGEST_WORD = 300, 60
+"""Letters of a key that are looked at, and of a word that is cut up."""
 SHORT = 3
 """Letters that a word needs to be found inside a longer one."""
 STEM, PREFIX, SKELETON, INITIAL = 0.95, 0.75, 0.42, 0.3
@@ -90,7 +92,7 @@ class Vocabulary:
 
     def parts(self, word: str) -> list[str]:
         """A word cut into words of the vocabulary, if it is several glued together; else the word alone."""
-        if len(word) < 2 * SHORT or self.knows(word):
+        if not 2 * SHORT <= len(word) <= LONGEST_WORD or self.knows(word):
             return [word]
         best: list[tuple[int, tuple[str, ...]] | None] = [None] * (len(word) + 1)
         best[0] = (0, ())
@@ -143,7 +145,8 @@ def stem(word: str) -> str:
 
 def split(key: str) -> list[str]:
     """The words of a key, folded: cut at case, digits and all that is no letter."""
-    text = key if key.isascii() else key.translate(FOLDS)
+    text = key[:LONGEST_KEY]
+    text = text if text.isascii() else text.translate(FOLDS)
     words: list[str] = []
     word = ""
     before = ""

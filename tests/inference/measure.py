@@ -150,7 +150,7 @@ def run(dialect: str, sample: str = "a", same_as: bool = False) -> Score:
 
 @contextmanager
 def thinned(share: float, seed: int) -> Iterator[None]:
-    """A vocabulary that lacks a share of its words, as if the dialect's words were not those that anybody thought of."""
+    """A vocabulary that lacks a share of its words, as if nobody had thought of those that the dialect uses."""
     text = read_bytes("schemas", "vocabulary.tsv").decode()
     rng = random.Random(seed)
     lines = []

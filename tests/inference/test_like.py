@@ -157,3 +157,18 @@ def test_refusals(home: Path) -> None:
         assert result.out == ""
     assert run("learn", str(empty), "--changed", "layer.height=0.3mm").status == 2
     assert run("learn", str(home / "nowhere.ini")).status == 3
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "layer_height = 1e999\nwall_count = 99999999999999999999999\nspeed = nan\nbed_temperature = inf\n",
+        "a" * 50_000 + " = 1\nb = " + "1x" * 20_000 + "\n",
+        '{"a":' * 90 + "1" + "}" * 90,
+        "x = \nx = \n= 3\n[\n[]\n",
+    ],
+)
+def test_hostile_samples_are_answered(home: Path, text: str) -> None:
+    path = home / "odd.txt"
+    path.write_text(text)
+    assert run("learn", str(path)).status in (0, 3, 4)
