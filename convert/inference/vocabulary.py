@@ -123,6 +123,12 @@ class Vocabulary:
         return [word]
 
 
+FILLERS = frozenset(
+    "a an as at by for from in is of on the to with das der die für im in mit von vom zum de del el la".split()
+)
+"""Words that join others and mean nothing of the trade."""
+
+
 def fold(text: str) -> str:
     """Lower case, without umlauts and accents."""
     return text.translate(FOLDS).lower() if not text.isascii() else text.lower()
@@ -166,7 +172,17 @@ def split(key: str) -> list[str]:
             before = kind
     if word:
         words.append(word.lower())
-    return words
+    return _without_fillers(words)
+
+
+def _without_fillers(words: list[str]) -> list[str]:
+    """The words without those that only join the others; a terse key, where "of" may stand for anything, keeps all.
+
+    >>> _without_fillers(["loops", "of", "skirt"]), _without_fillers(["of", "z"])
+    (['loops', 'skirt'], ['of', 'z'])
+    """
+    telling = [word for word in words if len(word) > 2 and word not in FILLERS]
+    return [word for word in words if word not in FILLERS] if len(telling) > 1 else words
 
 
 def _skeleton(word: str, other: str) -> bool:
