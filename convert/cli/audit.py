@@ -61,7 +61,8 @@ def command(
     doubts = inputs.doubts()
     screen.warn(doubts)
     if len(result.setups) > MANY:
-        screen.say(f"{len(result.setups)} setups, every machine with every filament and process; fewer files make fewer")
+        number = len(result.setups)
+        screen.say(f"{number} setups, every machine with every filament and process; fewer files make fewer")
     if screen.json:
         screen.document(report.document(result, doubts))
     else:

@@ -124,7 +124,8 @@ class Vocabulary:
 
 
 FILLERS = frozenset(
-    "a an as at by for from in is of on the to with das der die für im in mit von vom zum de del el la".split()
+    ("a", "an", "as", "at", "by", "for", "from", "in", "is", "of", "on", "the", "to", "with")
+    + ("das", "der", "die", "für", "im", "mit", "vom", "von", "zum", "de", "del", "el", "la")
 )
 """Words that join others and mean nothing of the trade."""
 
