@@ -254,9 +254,16 @@ class Session:
         return bundle.audit_all(setups, found)
 
     def diff(
-        self, old: Inputs, new: Inputs, beside: Inputs | None = None, attributed: bool = True, everything: bool = False
+        self,
+        old: Inputs,
+        new: Inputs,
+        beside: Inputs | None = None,
+        attributed: bool = True,
+        everything: bool = False,
+        brief: bool = False,
     ) -> Difference:
-        """Compare two sides. `beside` are profiles that belong to both; `everything` keeps unchanged figures too.
+        """Compare two sides. `beside` are profiles that belong to both; `everything` keeps unchanged figures too, `brief`
+        only the main ones.
 
         Profiles that others at hand inherit from are compared through them. `compared` of the result may be 0: then
         nothing could be compared.
@@ -280,6 +287,7 @@ class Session:
             attributed=attributed,
             everything=everything,
             parents=(rest[0], rest[1]),
+            brief=brief,
         )
 
     def learn(

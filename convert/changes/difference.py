@@ -199,13 +199,14 @@ def difference(
     attributed: bool = True,
     everything: bool = False,
     parents: tuple[Sequence[Profile], Sequence[Profile]] = ((), ()),
+    brief: bool = False,
 ) -> Difference:
     """Compare two sides of one or more profiles each; `beside` are profiles that belong to both, `parents` those of
     each side from which its others inherit.
 
     `rules` are those of the audit (None: all of the latest set that may tell the sides apart); without `attributed`,
     contributions are left out and costs are means of the first and the last step. `everything` keeps unchanged figures
-    too.
+    too, `brief` only the main ones.
     """
     found = Difference()
     pairs = pair_profiles(old, new, beside, *parents)
@@ -215,7 +216,7 @@ def difference(
             continue
         for scope in pair.borrowed:
             found.not_compared.append(Uncompared(scope, "only one side has it; its values are taken for both"))
-        result = _examine(pair, pair.old, pair.new, spelling, rules, attributed, everything)
+        result = _examine(pair, pair.old, pair.new, spelling, rules, attributed, everything, brief)
         found.not_compared += result.facts.not_compared
         found.results.append(result)
     if not pairs and old and new:
@@ -234,6 +235,7 @@ def _examine(
     rules: Sequence[Rule] | None,
     attributed: bool,
     everything: bool,
+    brief: bool,
 ) -> Compared:
     facts = compare(
         old.settings, new.settings, old.around, new.around, _speller(old, spelling), _speller(new, spelling)
@@ -247,9 +249,11 @@ def _examine(
     if facts.facts:
         _interpret(result, views[0], old, new, rules, attributed)
     if facts.facts or everything:
-        result.figures = figures(views[0], everything)
+        result.figures = figures(views[0], everything, brief)
         for view in views[1:]:
-            result.figures += [one for one in figures(view, everything) if everything or one not in result.figures]
+            result.figures += [
+                one for one in figures(view, everything, brief) if everything or one not in result.figures
+            ]
     return result
 
 

@@ -11,7 +11,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from math import isfinite
 
@@ -25,6 +25,12 @@ from convert.rules.setup import Missing, Setup
 
 ALSO = {"effective_speed": ("travel",), "reach_distance": ("travel",), "peak_speed_20": ("travel",)}
 """Quantities that mean something for travels too."""
+
+MAIN = (
+    "time_block", "time_tower", "time_tile", "mass_block", "mass_tower", "mass_tile", "price_block",
+    "wall_stack", "roof_thickness", "floor_thickness", "infill_spacing", "retraction_time",
+)  # fmt: skip
+"""What a reader wants to see first, in this order."""
 
 EQUAL = 1e-9
 """Relative difference below which two figures are one: rounding of doubles."""
@@ -99,20 +105,23 @@ def tools(old: Mapping[str, Value], new: Mapping[str, Value]) -> int:
     return max(lengths, default=1) or 1
 
 
-def figures(view: View, everything: bool = False) -> list[Figure]:
+def figures(view: View, everything: bool = False, brief: bool = False) -> list[Figure]:
     """All quantities that can be computed for at least one side, of the features that one of them lays; unchanged ones
-    only with `everything`, and then of all features.
+    only with `everything`, and then of all features. With `brief` only the MAIN ones.
     """
     if everything:
-        return list(_figures(view, FEATURES))
+        return list(_figures(view, FEATURES, QUANTITIES))
+    if brief:
+        return [one for one in _figures(view, (), MAIN) if one.moved]
     printed = {*laid(view.old), *laid(view.new)}
-    return [one for one in _figures(view, tuple(one for one in FEATURES if one in printed)) if one.moved]
+    features = tuple(one for one in FEATURES if one in printed)
+    return [one for one in _figures(view, features, QUANTITIES) if one.moved]
 
 
-def _figures(view: View, features: tuple[str, ...]) -> Iterator[Figure]:
-    for row in QUANTITIES.values():
-        names: tuple[str | None, ...] = (*features, *ALSO.get(row.name, ())) if row.per_feature else (None,)
-        for feature in names:
+def _figures(view: View, features: tuple[str, ...], names: Iterable[str]) -> Iterator[Figure]:
+    for row in (QUANTITIES[name] for name in names):
+        chosen: tuple[str | None, ...] = (*features, *ALSO.get(row.name, ())) if row.per_feature else (None,)
+        for feature in chosen:
             before, after = view.one(view.old, row.name, feature), view.one(view.new, row.name, feature)
             if before is not None or after is not None:
                 yield Figure(row.name, feature, before, after, row.unit, view.tool + 1)

@@ -41,18 +41,49 @@ Cost = tuple[float, float, float]
 class Change:
     """One group of settings told together, and what it does.
 
-    `effects` has the signs of each setting; `cost` what it adds on the reference body (None where it cannot be told).
+    `cost` is what it adds on the reference body (None where it cannot be told), `before` what that came to.
     """
 
     group: Group
     clauses: tuple[str, ...]
     cause: str
     severity: str = "differs"
-    effects: dict[str, dict[str, int | None]] = field(default_factory=dict)
     cost: Cost | None = None
     idle: bool = False
     come: list[Finding] = field(default_factory=list)
     gone: list[Finding] = field(default_factory=list)
+    fact_cost: Callable[[Fact], Cost | None] = field(default=lambda fact: None)
+    before: Cost | None = None
+    harms_either_way: bool = False
+    _effects: dict[str, dict[str, int | None]] = field(default_factory=dict)
+
+    @property
+    def effects(self) -> dict[str, dict[str, int | None]]:
+        """The signs of each setting; computed when somebody asks, for each one's share of the cost takes its time."""
+        if not self._effects:
+            self._effects = {fact.setting: self._signs(fact, self.fact_cost(fact)) for fact in self.group.facts}
+        return self._effects
+
+    @property
+    def ways(self) -> dict[str, int | None]:
+        """The signs of the whole group: None where its settings go different ways, or it is not known."""
+        marks = [self._signs(fact, self.cost) for fact in self.group.facts]
+        found: dict[str, int | None] = {}
+        for name in marks[0]:
+            different = {one[name] for one in marks} - {0}
+            found[name] = 0 if not different else different.pop() if len(different) == 1 else None
+        return found
+
+    def _signs(self, fact: Fact, cost: Cost | None) -> dict[str, int | None]:
+        found = signs(fact)
+        if cost is not None and self.before is not None:
+            found["time"], found["material"] = sign(cost[0], self.before[0]), sign(cost[1], self.before[1])
+        if self.idle:
+            found = dict.fromkeys(MEASURES, 0)
+        worst = max((RANK[one.severity] for one in self.come), default=-1)
+        eased = max((RANK[one.severity] for one in self.gone), default=-1)
+        found["risk"] = None if self.harms_either_way else (worst > eased) - (worst < eased)
+        return found
 
     @property
     def effect(self) -> str:
@@ -103,14 +134,13 @@ def meanings(
         if idle:
             first = f"Nothing that prints changes: {first[:1].lower()}{first[1:]}"
         clauses = (first, *price, *rest)
-        change = Change(group, clauses, _cause(group), cost=own, idle=idle)
+        change = Change(group, clauses, _cause(group), cost=own, idle=idle, fact_cost=fact_cost, before=before)
         change.come = sorted(come.get(at, ()), key=lambda one: -RANK[one.severity])
         change.gone = list(gone.get(at, ()))
-        change.effects = {fact.setting: _signs(fact, fact_cost(fact), change, before) for fact in group.facts}
-        change.severity = _severity(change, "differs" if found is None else found.severity)
-        if found is not None and found.severity != "differs" and not change.come and not change.gone:
-            for marks in change.effects.values():
-                marks["risk"] = None  # harm either way, depending on which side fits the machine
+        own_severity = "differs" if found is None else found.severity
+        # Without a finding, harm lies in what does not fit the machine, whichever side that is.
+        change.harms_either_way = own_severity != "differs" and not change.come and not change.gone
+        change.severity = _severity(change, own_severity)
         made.append(change)
     return made
 
@@ -182,18 +212,6 @@ def sign(amount: float, of: float) -> int:
     (0, -1)
     """
     return 0 if abs(amount) <= 1e-7 * max(abs(of), 1e-9) else 1 if amount > 0 else -1
-
-
-def _signs(fact: Fact, cost: Cost | None, change: Change, before: Cost | None) -> dict[str, int | None]:
-    found = signs(fact)
-    if cost is not None and before is not None:
-        found["time"], found["material"] = sign(cost[0], before[0]), sign(cost[1], before[1])
-    if change.idle:
-        found = dict.fromkeys(MEASURES, 0)
-    worst = max((RANK[one.severity] for one in change.come), default=-1)
-    eased = max((RANK[one.severity] for one in change.gone), default=-1)
-    found["risk"] = (worst > eased) - (worst < eased)
-    return found
 
 
 def _severity(change: Change, own: str) -> str:

@@ -79,7 +79,7 @@ def command(
     for inputs in (*sides, *([shared] if shared is not None else [])):
         screen.fail_inputs(inputs)
     with screen.working("comparing"):
-        result = session.diff(sides[0], sides[1], shared, everything=everything)
+        result = session.diff(sides[0], sides[1], shared, everything=everything, brief=not screen.json)
     suspects = []
     if about is not None:
         from convert.changes.symptoms import suspects as find

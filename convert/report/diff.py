@@ -10,7 +10,7 @@ from typing import Any
 
 from convert.changes.compare import Fact
 from convert.changes.difference import Compared, Difference
-from convert.changes.figures import Figure
+from convert.changes.figures import MAIN, Figure
 from convert.changes.meaning import Change
 from convert.changes.pairs import Pair
 from convert.changes.symptoms import Suspect
@@ -41,12 +41,6 @@ WAYS = {
     "risk": ("riskier", "safer"),
 }
 """Effect -> words for + and -."""
-MAIN = (
-    "time_block", "time_tower", "time_tile", "mass_block", "mass_tower", "mass_tile", "price_block",
-    "wall_stack", "roof_thickness", "floor_thickness", "infill_spacing", "retraction_time",
-)  # fmt: skip
-"""Figures that are shown without being asked for, in this order."""
-
 
 # --- JSON
 
@@ -276,9 +270,10 @@ def _indented(text: str, width: int, hang: int = MARGIN) -> list[str]:
 def _ways(change: Change) -> list[str]:
     """The effects that are known and not nothing, in words; the settings of a group must agree."""
     found = []
+    ways = change.ways
     for name, words in WAYS.items():
-        marks = {marks[name] for marks in change.effects.values()} - {0}
-        if len(marks) == 1 and (mark := marks.pop()) is not None:
+        mark = ways[name]
+        if mark:
             found.append(words[0] if mark > 0 else words[1])
     return found
 
@@ -354,9 +349,8 @@ def _figures(result: Difference, everything: bool, width: int, paint: Paint) -> 
         head = "figures" + (f" of {visible(one.pair.name)}" if len(result.results) > 1 else "")
         rows = [_figure_row(figure) for figure in chosen]
         lines += [paint(head, "head"), *aligned(rows, (1, 2, 4)), ""]
-        more = len([f for f in one.figures if f.moved]) - len(chosen)
-        if more > 0 and not everything:
-            lines[-1:] = [f"  {count(more, 'more figure')} moved (--all lists them)", ""]
+    if lines and not everything:
+        lines[-1:] = ["  (--all lists more)", ""]
     return lines
 
 

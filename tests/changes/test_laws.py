@@ -15,7 +15,9 @@ from convert.changes.difference import Difference, difference
 from convert.changes.meaning import MEASURES
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
+from convert.rules.derived import QUANTITIES
 from convert.rules.rulesets import rules
+from convert.rules.setup import Setup
 from tests.changes.cases import base, setup
 
 NUMBERS = sorted(
@@ -112,6 +114,18 @@ def test_every_setting_is_accounted_for(old: dict[str, Value], new: dict[str, Va
     differing = {name for name in old.keys() | new.keys() if old.get(name) != new.get(name)}
     assert differing <= set(told) | {one.what for one in found.not_compared}
     assert found.compared + len(found.not_compared) == len(old.keys() | new.keys())
+
+
+@settings(max_examples=40, deadline=None)
+@given(changed(), changed())
+def test_totals_are_those_of_the_time_model(old: dict[str, Value], new: dict[str, Value]) -> None:
+    for one in compared(old, new).results:
+        if one.totals is None:
+            continue
+        for values, (time, mass, _) in zip((old, new), one.totals, strict=True):
+            setup_ = Setup(values)
+            assert isclose(time, QUANTITIES["time_block"](setup_), rel_tol=1e-9)
+            assert isclose(mass, QUANTITIES["mass_block"](setup_), rel_tol=1e-9)
 
 
 TABLES = st.integers(2, 5).flatmap(
