@@ -123,10 +123,9 @@ class Vocabulary:
         return [word]
 
 
-FILLERS = frozenset(
-    ("a", "an", "as", "at", "by", "for", "from", "in", "is", "of", "on", "the", "to", "with")
-    + ("das", "der", "die", "für", "im", "mit", "vom", "von", "zum", "de", "del", "el", "la")
-)
+ENGLISH = ("a", "an", "as", "at", "by", "for", "from", "in", "is", "of", "on", "the", "to", "with")
+OTHERS = ("das", "der", "die", "für", "im", "mit", "vom", "von", "zum", "de", "del", "el", "la")
+FILLERS = frozenset((*ENGLISH, *OTHERS))
 """Words that join others and mean nothing of the trade."""
 
 
