@@ -262,8 +262,8 @@ class Session:
         everything: bool = False,
         brief: bool = False,
     ) -> Difference:
-        """Compare two sides. `beside` are profiles that belong to both; `everything` keeps unchanged figures too, `brief`
-        only the main ones.
+        """Compare two sides. `beside` are profiles that belong to both; `everything` keeps unchanged figures too,
+        `brief` only the main ones.
 
         Profiles that others at hand inherit from are compared through them. `compared` of the result may be 0: then
         nothing could be compared.
