@@ -247,7 +247,7 @@ def _examine(
     count = tools(old.around, new.around)
     views = [View(old.around, new.around, tool) for tool in range(count)]
     if facts.facts:
-        _interpret(result, views[0], old, new, rules, attributed)
+        _interpret(result, views, old, new, rules, attributed)
     if facts.facts or everything:
         result.figures = figures(views[0], everything, brief)
         for view in views[1:]:
@@ -258,13 +258,13 @@ def _examine(
 
 
 def _interpret(
-    result: Compared, view: View, old: Side, new: Side, rules: Sequence[Rule] | None, attributed: bool
+    result: Compared, views: Sequence[View], old: Side, new: Side, rules: Sequence[Rule] | None, attributed: bool
 ) -> None:
     """Groups, costs, findings and sentences."""
     facts = result.facts.facts
     made = groups(facts, old.around, new.around)
     atoms = _atoms(facts)
-    blend = _blend(view, facts, atoms)
+    blend = _blend(views[0], facts, atoms)
     masks = {id(group): _mask(group, atoms, blend) for group in made}
     costs: dict[int, Cost] = {}
     if blend is not None:
@@ -311,7 +311,7 @@ def _interpret(
             own_costs[atom] = _marginal(blend, 1 << blend.bits[atom])
         return own_costs[atom]
 
-    result.changes = meanings(view, made, cost, fact_cost, blend.before if blend else None, come, gone)
+    result.changes = meanings(views, made, cost, fact_cost, blend.before if blend else None, come, gone)
     result.notes = _notes(result, old, new)
 
 

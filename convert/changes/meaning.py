@@ -112,7 +112,7 @@ class Change:
 
 
 def meanings(
-    view: View,
+    views: Sequence[View],
     groups: Sequence[Group],
     cost: Callable[[Group], Cost | None],
     fact_cost: Callable[[Fact], Cost | None],
@@ -120,14 +120,17 @@ def meanings(
     come: Mapping[int, Sequence[Finding]],
     gone: Mapping[int, Sequence[Finding]],
 ) -> list[Change]:
-    """A change for each group. `cost` and `fact_cost` tell what a group and a single setting add on the reference body,
-    `before` what the old side comes to, `come` and `gone` the findings by group.
+    """A change for each group; `views` has one for each tool. `cost` and `fact_cost` tell what a group and a single
+    setting add on the reference body, `before` what the old side comes to, `come` and `gone` the findings by group.
     """
     made = []
     for at, group in enumerate(groups):
+        view = _telling(views, group)
         found = said(view, group)
         own = cost(group)
         clauses = found.clauses if found is not None else (_plain(group),)
+        if view.tool:
+            clauses = (f"Tool {view.tool + 1}: {clauses[0][:1].lower()}{clauses[0][1:]}", *clauses[1:])
         price = _price(own, before, len(groups) == 1, unit(view.mass_unit))
         idle = found is not None and found.idle and not price
         first, *rest = clauses
@@ -143,6 +146,22 @@ def meanings(
         change.severity = _severity(change, own_severity)
         made.append(change)
     return made
+
+
+def _telling(views: Sequence[View], group: Group) -> View:
+    """The view of the first tool for which a setting of the group differs."""
+    for view in views[1:]:
+        if any(_differs(fact, view.tool) for fact in group.own) and not any(_differs(fact, 0) for fact in group.own):
+            return view
+    return views[0]
+
+
+def _differs(fact: Fact, tool: int) -> bool:
+    values = []
+    for value in (fact.before_resolved, fact.after_resolved):
+        listed = isinstance(value, tuple) and SETTINGS[fact.setting].per_tool
+        values.append(value[min(tool, len(value) - 1)] if listed and isinstance(value, tuple) and value else value)
+    return values[0] != values[1]
 
 
 def _plain(group: Group) -> str:

@@ -433,7 +433,7 @@ def _about(about: str, suspects: Sequence[Suspect], width: int, paint: Paint) ->
     for number, one in enumerate(suspects, 1):
         text = f"{one.why}: {one.change.cause}"
         lines += wrap(visible(text), width, initial_indent=f"{number:>3}  ", subsequent_indent="     ")
-        if one.change.severity not in ("note", "differs"):
+        if one.change.severity not in ("note", "differs") and one.change.come:
             lines += wrap(
                 visible(one.change.come[0].says), width, initial_indent="     > ", subsequent_indent="       "
             )

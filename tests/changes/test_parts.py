@@ -207,6 +207,7 @@ def test_tools_are_looked_at_one_by_one() -> None:
     (change, _), *rest = difference([setup(old)], [setup({**old, "retract.length": (F("0.6"), F(1))})]).changes
     assert rest == []
     assert change.effects["retract.length"]["strength"] == 0
+    assert change.says.startswith("Tool 2: pulls 1 mm of filament back instead of 0.8")
 
 
 def test_what_acts_together_is_told_together() -> None:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from convert.changes.figures import View
 from convert.changes.groups import Group
+from convert.physics import OutOfRange
+from convert.rules.setup import Missing
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,4 +62,7 @@ def said(view: View, group: Group) -> Said | None:
 
     module, _, function = place.partition(":")
     maker: Maker = getattr(import_module(f"convert.changes.says.{module}"), function)
-    return maker(view, group)
+    try:
+        return maker(view, group)
+    except (Missing, OutOfRange, ArithmeticError):
+        return None  # numbers that mean nothing: the words without numbers still hold
