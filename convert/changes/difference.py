@@ -163,9 +163,8 @@ def _hashable(value: object) -> object:
 
 
 def _order(change: Change) -> tuple[float, ...]:
-    """Gravest first, then signal words, then by what it costs in time and plastic."""
-    cost = change.cost or (0.0, 0.0, 0.0)
-    return -RANK[change.severity], -abs(cost[0]) - 60 * abs(cost[1])
+    """Gravest first, then the weightiest."""
+    return -RANK[change.severity], -change.weight
 
 
 def _aside(found: Difference) -> str:
@@ -250,7 +249,7 @@ def _examine(
         _interpret(result, views, old, new, rules, attributed)
     if facts.facts or everything:
         result.figures = figures(views[0], everything, brief)
-        for view in views[1:]:
+        for view in views[1:] if not brief else []:
             result.figures += [
                 one for one in figures(view, everything, brief) if everything or one not in result.figures
             ]

@@ -33,6 +33,14 @@ NEUTRAL = frozenset((
 ))  # fmt: skip
 """Settings that a program without the feature leaves out: to say "off" or 0 where nothing was said adds nothing."""
 
+WEIGHTS = {
+    "feedstock.family": 100, "filament": 100, "order.spiral": 100, "nozzle.diameter": 50, "feed.drive": 50, "trim": 20,
+    "envelope": 20, "code": 15, "nozzle": 12, "bed": 10, "heat.chamber": 10, "support": 10, "order.part_by_part": 10,
+    "wall.order": 6, "fan": 8, "retraction": 6, "base": 6, "lead": 4, "beads": 4, "motion": 4, "walls": 4, "roof": 4,
+    "floor": 3, "infill": 3, "layer_time": 3, "size": 3,
+}  # fmt: skip
+"""Kind of group, or setting -> what a change weighs beside its cost, in percent of time and plastic; all others 1."""
+
 Cost = tuple[float, float, float]
 """Seconds, grams and mm3/s that a change adds."""
 
@@ -66,13 +74,27 @@ class Change:
 
     @property
     def ways(self) -> dict[str, int | None]:
-        """The signs of the whole group: None where its settings go different ways, or it is not known."""
+        """The signs of the whole group, costs too small to speak of left out: None where its settings go different
+        ways, or it is not known.
+        """
         marks = [self._signs(fact, self.cost) for fact in self.group.facts]
         found: dict[str, int | None] = {}
         for name in marks[0]:
             different = {one[name] for one in marks} - {0}
             found[name] = 0 if not different else different.pop() if len(different) == 1 else None
+        if self.cost is not None and self.before is not None:
+            for at, name in enumerate(("time", "material")):
+                if not more(self.before[at], self.before[at] + self.cost[at]):
+                    found[name] = 0
         return found
+
+    @property
+    def weight(self) -> float:
+        """How far up it belongs among changes of its severity: its cost in percent, and what no cost shows."""
+        weight = float(max(WEIGHTS.get(self.group.own[0].setting, 1), WEIGHTS.get(self.group.kind, 1)))
+        if self.cost is not None and self.before is not None:
+            weight += sum(100 * abs(self.cost[at]) / self.before[at] for at in (0, 1) if self.before[at] > 0)
+        return weight
 
     def _signs(self, fact: Fact, cost: Cost | None) -> dict[str, int | None]:
         found = signs(fact)
