@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import NamedTuple
 
 from convert.dialects import beads
 from convert.dialects.atoms import CannotSay, Cell, Unreadable
@@ -26,8 +27,7 @@ from convert.model.value import Share, Value
 Values = Mapping[str, Value]
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(NamedTuple):
     """What became of one setting: its fate, the keys that say it, and the value that the target now says."""
 
     setting: str

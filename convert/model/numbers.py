@@ -226,7 +226,9 @@ def same_number(a: Fraction, b: Fraction) -> bool:
     >>> same_number(Fraction("16.666666666666667"), Fraction(50, 3)), same_number(Fraction("16.6667"), Fraction(50, 3))
     (True, False)
     """
-    return a == b or abs(a - b) * (2 * 10**15) <= max(abs(a), abs(b))
+    if a.numerator == b.numerator and a.denominator == b.denominator:  # several times quicker than a == b
+        return True
+    return abs(a - b) * (2 * 10**15) <= max(abs(a), abs(b))
 
 
 def _fraction(digits: int, power: int) -> Fraction:

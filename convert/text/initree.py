@@ -160,12 +160,14 @@ class IniTree(Tree):
         return range(0), len(text), [*gap, f"[{path[0]}]"]
 
     def _spell(self, new: New, indent: str) -> str:
-        value, where = new.value, self.source.location(0)
+        value = new.value
         if not isinstance(value, str):
+            where = self.source.location(0)
             raise OutputError(f"the list {new.key!r} cannot be written as it is", where, "join its values to one text")
         if "\n" not in value and "\r" not in value:
             return value
         if self.options["continuation"] != "indent":
+            where = self.source.location(0)
             raise OutputError(f"{new.key!r} has a line break, and a value is one line in this file", where)
         first, *rest = value.split("\n")
         return line_end(self.source.text).join([first, *(f"{indent}    {line}" if line else "" for line in rest)])
