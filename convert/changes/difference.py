@@ -10,36 +10,26 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from convert.changes.attribution import Attribution, attribute, first_and_last
-from convert.changes.blend import Blend
 from convert.changes.carried import CarriedChange, compare_carried
-from convert.changes.compare import Fact, Facts, Same, Spelled, Speller, Uncompared, compare
+from convert.changes.compare import Facts, Same, Spelled, Speller, Uncompared, compare
+from convert.changes.costs import Costs, Share
 from convert.changes.figures import Figure, View, figures, tools
-from convert.changes.groups import Group, groups
+from convert.changes.groups import groups
 from convert.changes.judging import causes, judge
 from convert.changes.meaning import Change, Cost, meanings, sign
 from convert.changes.pairs import Pair, Side, pair_profiles
 from convert.changes.relevant import moved, relevant
 from convert.changes.words import more, span, unit
 from convert.model.profile import Carried, Profile
-from convert.model.resolve import stated
-from convert.physics import OutOfRange
 from convert.rules.finding import RANK, SEVERITIES, Finding
 from convert.rules.rule import Rule
-from convert.rules.setup import Missing
 from convert.rules.words import num
+
+NAMED = 6
+"""Settings that a note lists."""
 
 Spelling = Callable[[Profile, str], Spelled | None]
 """How a profile's file says a setting."""
-
-
-@dataclass(frozen=True, slots=True)
-class Share:
-    """What one change contributes to the total change of the reference body: s, g, mm3/s, with standard errors."""
-
-    settings: tuple[str, ...]
-    amount: Cost
-    error: Cost = (0.0, 0.0, 0.0)
 
 
 @dataclass(slots=True)
@@ -109,6 +99,19 @@ class Difference:
     def unplaced(self) -> list[Finding]:
         """Findings that appear and that no change explains."""
         return list(dict.fromkeys(one for result in self.results for one in result.unplaced))
+
+    @property
+    def notes(self) -> list[str]:
+        """What is worth knowing beside the changes: links that were lost, parents that were exchanged."""
+        links: dict[str, list[str]] = {}
+        for one in self.same:
+            if one.why == "relative" and one.says:
+                links.setdefault(one.says, []).append(one.setting)
+        found = [
+            f"{says}: {', '.join(names[:NAMED])}" + (" and others" if len(names) > NAMED else "")
+            for says, names in links.items()
+        ]
+        return found + list(dict.fromkeys(note for result in self.results for note in result.notes))
 
     @property
     def unpaired(self) -> list[Pair]:
@@ -262,22 +265,8 @@ def _interpret(
     """Groups, costs, findings and sentences."""
     facts = result.facts.facts
     made = groups(facts, old.around, new.around)
-    atoms = _atoms(facts)
-    blend = _blend(views[0], facts, atoms)
-    masks = {id(group): _mask(group, atoms, blend) for group in made}
-    costs: dict[int, Cost] = {}
-    if blend is not None:
-        result.totals = (blend.before, blend.after)
-        moving = [group for group in made if masks[id(group)]]
-        if attributed and moving:
-            shares = _attribution(blend, [masks[id(group)] for group in moving])
-            result.exact = shares.exact
-            for group, amount, error in zip(moving, shares.values, shares.errors, strict=True):
-                costs[id(group)] = _cost(amount)
-                result.shares.append(Share(group.settings, _cost(amount), _cost(error)))
-        for group in made:
-            if id(group) not in costs:
-                costs[id(group)] = _marginal(blend, masks[id(group)])
+    costs = Costs(views[0], facts, made, attributed)
+    result.totals, result.shares, result.exact = costs.totals, costs.shares, costs.exact
     if rules is None:
         rules = relevant(moved(result.facts), (old.around, new.around))
     judged = judge(old.around, new.around, rules, dict(new.names))
@@ -291,93 +280,9 @@ def _interpret(
                 places.setdefault(at, []).append(finding)
             if not holders and findings is judged.come:
                 result.unplaced.append(finding)
-    unpriced = {id(group) for group in made if blend is not None and not masks[id(group)]}
-
-    def cost(group: Group) -> Cost | None:
-        return None if id(group) in unpriced else costs.get(id(group))
-
-    alone = {group.own[0].setting: group for group in made if len(group.own) == 1}
-    own_costs: dict[int, Cost] = {}
-
-    def fact_cost(fact: Fact) -> Cost | None:
-        atom = atoms[fact.setting]
-        if blend is None or atom not in blend.bits:
-            return None
-        group = alone.get(facts[atom].setting)
-        if group is not None:
-            return costs[id(group)]
-        if atom not in own_costs:
-            own_costs[atom] = _marginal(blend, 1 << blend.bits[atom])
-        return own_costs[atom]
-
-    result.changes = meanings(views, made, cost, fact_cost, blend.before if blend else None, come, gone)
+    before = costs.totals[0] if costs.totals is not None else None
+    result.changes = meanings(views, made, costs.of, costs.of_fact, before, come, gone)
     result.notes = _notes(result, old, new)
-
-
-def _cost(amount: Sequence[float]) -> Cost:
-    return amount[0], amount[1], amount[2]
-
-
-def _atoms(facts: Sequence[Fact]) -> dict[str, int]:
-    """Setting -> the change of its own text that moves it: itself, or its base."""
-    own = {fact.setting: at for at, fact in enumerate(facts)}
-    return {fact.setting: own.get(fact.derived_from or "", at) for at, fact in enumerate(facts)}
-
-
-def _blend(view: View, facts: Sequence[Fact], atoms: dict[str, int]) -> Blend | None:
-    """The way from the old to the new side, change by change; None where the time model lacks an input."""
-    old, new = view.old.values, view.new.values
-
-    def owner(name: str) -> int | None:
-        for side in (new, old):
-            known = stated(side, name)
-            if known in atoms:
-                return atoms[known]
-        return atoms.get(name)
-
-    try:
-        return Blend(view.old, view.new, owner)
-    except (Missing, OutOfRange, ArithmeticError):
-        return None
-
-
-def _mask(group: Group, atoms: dict[str, int], blend: Blend | None) -> int:
-    if blend is None:
-        return 0
-    mask = 0
-    for name in group.settings:
-        if atoms[name] in blend.bits:
-            mask |= 1 << blend.bits[atoms[name]]
-    return mask
-
-
-def _attribution(blend: Blend, masks: Sequence[int]) -> Attribution:
-    def total(chosen: int) -> Cost:
-        mask = 0
-        for at, one in enumerate(masks):
-            if chosen >> at & 1:
-                mask |= one
-        return _safe(blend, mask)
-
-    return attribute(len(masks), total)
-
-
-def _marginal(blend: Blend, mask: int) -> Cost:
-    """The mean of the first and the last step."""
-    full = (1 << len(blend.bits)) - 1
-
-    def total(chosen: int) -> Cost:
-        return _safe(blend, (mask if chosen & 1 else 0) | (full & ~mask if chosen & 2 else 0))
-
-    return _cost(first_and_last(0, 2, total))
-
-
-def _safe(blend: Blend, mask: int) -> Cost:
-    """A blend that the model cannot take (a bead narrower than high, say) counts as the nearer end."""
-    try:
-        return blend(mask)
-    except (Missing, OutOfRange, ArithmeticError):
-        return blend.after if mask.bit_count() * 2 > len(blend.bits) else blend.before
 
 
 def _speller(side: Side, spelling: Spelling | None) -> Speller:

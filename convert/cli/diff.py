@@ -68,7 +68,6 @@ def command(
 
     from convert.api import Session
     from convert.errors import NothingDone
-    from convert.report import diff as report
     from convert.rules.finding import RANK
 
     gc.set_threshold(100_000)  # what is read lives to the end; looking for garbage in it takes a tenth of the time
@@ -88,10 +87,14 @@ def command(
     if patch:
         screen.document(_patch(sides[0], sides[1]))
     elif screen.json:
-        screen.document(report.document(result, about, suspects))
+        from convert.report.diff_document import document
+
+        screen.document(document(result, about, suspects))
     elif result.results:
+        from convert.report.diff import table
+
         screen.result(
-            report.table(
+            table(
                 result,
                 width=screen.width,
                 paint=screen.paint,

@@ -1,27 +1,17 @@
-"""A comparison, as JSON and as text: the verdict, changes gravest first, what means nothing in one line, figures, and
-the verdict again.
-"""
+"""A comparison as text: the verdict, changes gravest first, what means nothing folded, figures, the verdict again."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from textwrap import wrap
-from typing import Any
 
-from convert.changes.compare import Fact
 from convert.changes.difference import Compared, Difference
 from convert.changes.figures import MAIN, Figure
 from convert.changes.meaning import Change
-from convert.changes.pairs import Pair
 from convert.changes.symptoms import Suspect
 from convert.changes.words import from_to, share, time, unit
-from convert.model.codec import value_to_json
-from convert.model.profile import Origin
-from convert.model.setting import SETTINGS
-from convert.model.value import Value
 from convert.report.grid import WIDTH, Paint, count, plain
 from convert.report.visible import shorten, visible
-from convert.rules.finding import Finding
 from convert.rules.words import num
 
 ROLES = {"note": "", "differs": "warn", "spoils": "warn", "fails": "bad", "hurts": "bad"}
@@ -41,127 +31,6 @@ WAYS = {
     "risk": ("riskier", "safer"),
 }
 """Effect -> words for + and -."""
-
-# --- JSON
-
-
-def document(result: Difference, about: str | None = None, suspects: Sequence[Suspect] = ()) -> dict[str, Any]:
-    """The diff/1 result."""
-    changes = [
-        _change(change, fact, results[0], result) for change, results in result.changes for fact in change.group.facts
-    ]
-    made: dict[str, Any] = {
-        "beadwise": "diff/1",
-        "verdict": result.verdict(),
-        "changes": changes,
-        "same": [{"setting": one.setting, "why": one.why} for one in result.same],
-        "figures": [_figure(one, of, result) for of in result.results for one in of.figures],
-        "overall": result.overall(),
-        "compared": result.compared,
-        "not_compared": [{"what": one.what, "why": one.why} for one in result.not_compared],
-        "attribution": [_attribution(one) for one in result.results if one.totals is not None and one.shares],
-        "not_understood": [
-            {"dialect": one.dialect, "path": list(one.path), "key": one.key, "before": one.before, "after": one.after,
-             "inside": one.inside}
-            for one in result.carried
-        ],
-        "findings": [_finding(one) for one in result.unplaced],
-        "notes": notes(result),
-        "pairs": [_pair(one.pair) for one in result.results],
-    }  # fmt: skip
-    if about is not None:
-        made["about"] = {
-            "symptom": about,
-            "suspects": [{"settings": list(one.change.group.settings), "why": one.why} for one in suspects],
-        }
-    return made
-
-
-def _pair(pair: Pair) -> dict[str, Any]:
-    old, new = pair.old, pair.new
-    return {"scopes": list(pair.scopes), "old": old.name if old else None, "new": new.name if new else None}
-
-
-def _change(change: Change, fact: Fact, of: Compared, result: Difference) -> dict[str, Any]:
-    old, new = of.pair.old, of.pair.new
-    made = {
-        "setting": fact.setting,
-        "before": _value(fact.before_resolved if fact.before_resolved is not None else fact.before, fact.setting),
-        "after": _value(fact.after_resolved if fact.after_resolved is not None else fact.after, fact.setting),
-        "derived_from": fact.derived_from,
-        "severity": change.severity,
-        "effects": change.effects[fact.setting],
-        "says": change.says,
-        "with": [name for name in change.group.settings if name != fact.setting],
-        "signal": change.signal,
-        "findings": [_finding(one) for one in change.come],
-        "resolved": [_finding(one) for one in change.gone],
-        "origin": {
-            "before": _origin(old.origin(fact.setting) if old else None),
-            "after": _origin(new.origin(fact.setting) if new else None),
-        },
-    }
-    if len(result.results) > 1:
-        made["pair"] = of.pair.name
-    return made
-
-
-def _value(value: Value | None, name: str) -> dict[str, Any] | None:
-    """{value, unit}; a state or relation that resolves to no number as it stands."""
-    if value is None:
-        return None
-    made = value_to_json(value, SETTINGS[name])
-    return {"value": made["value"], "unit": SETTINGS[name].unit or None} if "value" in made else made
-
-
-def _origin(origin: Origin | None) -> dict[str, Any] | None:
-    if origin is None:
-        return None
-    return {"how": origin.how, "file": origin.file, "line": origin.line, "key": origin.key, "source": origin.source}
-
-
-def _finding(finding: Finding) -> dict[str, Any]:
-    return {"rule": finding.rule, "severity": finding.severity, "says": finding.says}
-
-
-def _figure(figure: Figure, of: Compared, result: Difference) -> dict[str, Any]:
-    made = {
-        "quantity": figure.quantity,
-        "feature": figure.feature,
-        "before": figure.before,
-        "after": figure.after,
-        "unit": figure.unit,
-    }
-    if figure.tool > 1:
-        made["tool"] = figure.tool
-    if len(result.results) > 1:
-        made["pair"] = of.pair.name
-    return made
-
-
-def _attribution(of: Compared) -> dict[str, Any]:
-    assert of.totals is not None
-    parts = ("time", "material", "flow")
-    before, after = of.totals
-    return {
-        "pair": of.pair.name,
-        "body": "block",
-        "exact": of.exact,
-        "before": dict(zip(parts, before, strict=True)),
-        "after": dict(zip(parts, after, strict=True)),
-        "units": {"time": "s", "material": of.mass_unit, "flow": "mm3/s"},
-        "shares": [
-            {
-                "settings": list(one.settings),
-                **dict(zip(parts, one.amount, strict=True)),
-                "error": dict(zip(parts, one.error, strict=True)),
-            }
-            for one in of.shares
-        ],
-    }
-
-
-# --- text
 
 
 def table(
@@ -306,7 +175,7 @@ def _nothing(result: Difference, width: int, everything: bool) -> list[str]:
 
 def _aside(result: Difference, width: int) -> list[str]:
     """Links that were lost, parents exchanged, keys not understood, and what could not be compared."""
-    lines = [line for note in notes(result) for line in wrap(visible(note), width, subsequent_indent="  ")]
+    lines = [line for note in result.notes for line in wrap(visible(note), width, subsequent_indent="  ")]
     carried = result.carried
     for one in carried[:NAMED]:
         step = f"{_text(one.before)} -> {_text(one.after)}" + (f" at {one.inside}" if one.inside else "")
@@ -323,19 +192,6 @@ def _aside(result: Difference, width: int) -> list[str]:
 
 def _text(text: str | None) -> str:
     return "(not there)" if text is None else shorten(text, 30)
-
-
-def notes(result: Difference) -> list[str]:
-    """What is worth knowing beside the changes."""
-    lost: dict[str, list[str]] = {}
-    for one in result.same:
-        if one.why == "relative" and one.says:
-            lost.setdefault(one.says, []).append(one.setting)
-    found = [
-        f"{says}: {', '.join(names[:NAMED])}" + (" and others" if len(names) > NAMED else "")
-        for says, names in lost.items()
-    ]
-    return found + list(dict.fromkeys(note for one in result.results for note in one.notes))
 
 
 def _figures(result: Difference, everything: bool, width: int, paint: Paint) -> list[str]:

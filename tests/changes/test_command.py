@@ -132,7 +132,8 @@ def test_all_figures_only_when_asked(tmp_path: Path) -> None:
 )
 def test_other_documents_keep_to_the_schema(name: str, tmp_path: Path) -> None:
     from convert.changes.symptoms import ABOUT, suspects
-    from convert.report.diff import document, table
+    from convert.report.diff import table
+    from convert.report.diff_document import document
 
     pair = next(pair for pair in PAIRS if pair["name"] == name)
     found = compared(pair, tmp_path)

@@ -13,7 +13,8 @@ from convert.changes.symptoms import ABOUT, suspects
 from convert.model.check import relatives
 from convert.model.setting import SETTINGS, Setting
 from convert.model.value import STATES, Share, State, Value
-from convert.report.diff import document, table
+from convert.report.diff import table
+from convert.report.diff_document import document
 from tests.changes.cases import base, setup
 from tests.changes.test_command import SCHEMA
 

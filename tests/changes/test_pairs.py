@@ -8,7 +8,6 @@ from typing import Any
 import pytest
 
 from convert.changes.difference import Difference
-from convert.report.diff import notes
 from convert.rules.finding import DEFERENCE, RANK
 from tests.changes.cases import PAIRS, compared
 
@@ -52,7 +51,7 @@ def test_pair(pair: dict[str, Any], tmp_path: Path) -> None:
     gone = {finding.rule for change, _ in found.changes for finding in change.gone}
     assert set(pair.get("gone", ())) <= gone
     for text in pair.get("notes", ()):
-        assert any(text in note for note in notes(found)), notes(found)
+        assert any(text in note for note in found.notes), found.notes
     if pair.get("changes") == []:
         assert found.worst() is None
         assert found.verdict().startswith("Nothing that prints differs.")
