@@ -80,11 +80,11 @@ def _change(change: Change, fact: Fact, of: Compared, result: Difference) -> dic
 
 
 def _value(value: Value | None, name: str) -> dict[str, Any] | None:
-    """{value, unit}; a state or relation that resolves to no number as it stands."""
+    """{value, unit}, the unit null where there is none; a state or relation that comes to no number as it stands."""
     if value is None:
         return None
     made = value_to_json(value, SETTINGS[name])
-    return {"value": made["value"], "unit": SETTINGS[name].unit or None} if "value" in made else made
+    return {"value": made["value"], "unit": made.get("unit")} if "value" in made else made
 
 
 def _origin(origin: Origin | None) -> dict[str, Any] | None:

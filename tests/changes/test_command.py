@@ -102,7 +102,7 @@ def test_json() -> None:
     changes = {one["setting"]: one for one in document["changes"]}
     assert changes["layer.height"]["before"] == {"value": 0.2, "unit": "mm"}
     assert changes["layer.height"]["after"] == {"value": 0.28, "unit": "mm"}
-    assert changes["wall.count"]["before"] == {"value": 3, "unit": "1"}
+    assert changes["wall.count"]["before"] == {"value": 3, "unit": None}
     assert changes["speed.infill"]["derived_from"] == "speed.default"
     assert changes["speed.infill"]["before"] == {"value": 170, "unit": "mm/s"}
     assert changes["infill.solid_interval"]["before"] is None
