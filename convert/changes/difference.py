@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from convert.changes.carried import CarriedChange, compare_carried
 from convert.changes.compare import Facts, Same, Spelled, Speller, Uncompared, compare
 from convert.changes.costs import Costs, Share
 from convert.changes.figures import Figure, View, figures, tools
@@ -24,6 +24,9 @@ from convert.model.profile import Carried, Profile
 from convert.rules.finding import RANK, SEVERITIES, Finding
 from convert.rules.rule import Rule
 from convert.rules.words import num
+
+if TYPE_CHECKING:
+    from convert.changes.carried import CarriedChange
 
 NAMED = 6
 """Settings that a note lists."""
@@ -243,7 +246,11 @@ def _examine(
         old.settings, new.settings, old.around, new.around, _speller(old, spelling), _speller(new, spelling)
     )
     result = Compared(pair, facts)
-    result.carried = compare_carried(_carried(old), _carried(new))
+    kept = _carried(old), _carried(new)
+    if kept[0] != kept[1]:
+        from convert.changes.carried import compare_carried
+
+        result.carried = compare_carried(*kept)
     if not facts.facts and not everything and not facts.same:
         return result
     count = tools(old.around, new.around)

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from textwrap import wrap
+from typing import TYPE_CHECKING
 
 from convert.changes.difference import Compared, Difference
 from convert.changes.figures import MAIN, Figure
 from convert.changes.meaning import Change
-from convert.changes.symptoms import Suspect
 from convert.changes.words import from_to, share, time, unit
 from convert.report.grid import WIDTH, Paint, count, plain
 from convert.report.visible import shorten, visible
 from convert.rules.words import num
+
+if TYPE_CHECKING:
+    from convert.changes.symptoms import Suspect
 
 ROLES = {"note": "", "differs": "warn", "spoils": "warn", "fails": "bad", "hurts": "bad"}
 MARGIN = 9

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from convert.changes.compare import Fact
 from convert.changes.difference import Compared, Difference
 from convert.changes.figures import Figure
 from convert.changes.meaning import Change
 from convert.changes.pairs import Pair
-from convert.changes.symptoms import Suspect
 from convert.model.codec import value_to_json
 from convert.model.profile import Origin
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
 from convert.rules.finding import Finding
+
+if TYPE_CHECKING:
+    from convert.changes.symptoms import Suspect
 
 
 def document(result: Difference, about: str | None = None, suspects: Sequence[Suspect] = ()) -> dict[str, Any]:
