@@ -17,6 +17,9 @@ from convert.physics.printing import Print
 from convert.rules.quantities import print_of
 from convert.rules.setup import Setup
 
+REST = -1
+"""The change that numbers belong to which differ without any change that could be told."""
+
 BODY = "block"
 """The reference body on which changes are priced."""
 PARTS = ("time", "mass", "flow")
@@ -32,7 +35,9 @@ _READ = "value "
 
 
 class Blend:
-    """Two setups and the numbers that tell them apart. `bits` gives each change that moves one its bit in a mask."""
+    """Two setups and the numbers that tell them apart. `bits` gives each change that moves one its bit in a mask;
+    `rest` names the numbers that belong to none.
+    """
 
     def __init__(self, old: Setup, new: Setup, owner: Callable[[str], int | None]) -> None:
         """`owner` gives, for a setting that may differ, the change that it belongs to. Raises Missing, OutOfRange."""
@@ -40,18 +45,22 @@ class Blend:
         self.layers: Layers = {}
         ends = totals(old, self.weighed, self.layers), totals(new, self.weighed, self.layers)
         self.bits: dict[int, int] = {}
+        self.rest: list[str] = []
         self.common: dict[str, object] = {}
         self.variables: list[tuple[str, int, Value | None, Value | None]] = []
         self.fallback = new.values
         for key in list(dict.fromkeys(key for side in (old, new) for key in side.memo if key.startswith(_READ))):
             name = key[len(_READ) :]
             before, after = old.value(name), new.value(name)
-            change = None if before == after else owner(name)
-            if change is None:  # equal, or apart by less than any tolerance
+            if before == after:
                 self.common[key] = after
-            else:
-                bit = self.bits.setdefault(change, len(self.bits))
-                self.variables.append((key, bit, before, after))
+                continue
+            change = owner(name)
+            if change is None:  # a feature that is off, or apart by less than any tolerance
+                change = REST
+                self.rest.append(name)
+            bit = self.bits.setdefault(change, len(self.bits))
+            self.variables.append((key, bit, before, after))
         self.known = {0: ends[0], (1 << len(self.bits)) - 1: ends[1]}
         self.before, self.after = ends
 

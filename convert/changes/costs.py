@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from convert.changes.attribution import attribute, first_and_last
-from convert.changes.blend import Blend, Total
+from convert.changes.blend import REST, Blend, Total
 from convert.changes.compare import Fact
 from convert.changes.figures import View
 from convert.changes.groups import Group
@@ -97,7 +97,10 @@ class Costs:
         return mask
 
     def _attribute(self, groups: Sequence[Group]) -> None:
+        assert self._blend is not None
         masks = [self._mask(group) for group in groups]
+        if REST in self._blend.bits:
+            masks.append(1 << self._blend.bits[REST])
 
         def total(chosen: int) -> Total:
             mask = 0
@@ -106,11 +109,14 @@ class Costs:
                     mask |= one
             return self._at(mask)
 
-        found = attribute(len(groups), total)
+        found = attribute(len(masks), total)
         self.exact = found.exact
-        for group, amount, error in zip(groups, found.values, found.errors, strict=True):
+        for group, amount, error in zip(groups, found.values, found.errors, strict=False):
             self._groups[id(group)] = _three(amount)
             self.shares.append(Share(group.settings, _three(amount), _three(error)))
+        if len(masks) > len(groups) and any(found.values[-1]):
+            names = tuple(self._blend.rest)
+            self.shares.append(Share(names, _three(found.values[-1]), _three(found.errors[-1])))
 
     def _marginal(self, mask: int) -> Total:
         """The mean of the first and the last step."""

@@ -154,7 +154,8 @@ def meanings(
         if view.tool:
             clauses = (f"Tool {view.tool + 1}: {clauses[0][:1].lower()}{clauses[0][1:]}", *clauses[1:])
         price = _price(own, before, len(groups) == 1, unit(view.mass_unit))
-        idle = found is not None and found.idle and not price
+        still = own is None or before is None or not any(sign(own[at], before[at]) for at in (0, 1))
+        idle = found is not None and found.idle and still
         first, *rest = clauses
         if idle:
             first = f"Nothing that prints changes: {first[:1].lower()}{first[1:]}"

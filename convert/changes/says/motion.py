@@ -27,7 +27,8 @@ def _accelerations(view: View, feature: str) -> tuple[float, float] | None:
 
 def motion(view: View, group: Group) -> Said | None:
     """Accelerations, jumps and corner deviation of printing moves."""
-    printed = [one for one in PRINTED if one in laid(view.new) or one in ("small", "gap", "overhang")]
+    beads = {*laid(view.old), *laid(view.new), "small", "gap", "overhang"}
+    printed = [one for one in PRINTED if one in beads]
     pairs = {one: pair for one in printed if (pair := _accelerations(view, one)) is not None}
     corners = {one: pair for one in printed if (pair := view.both("corner_speed", one)) is not None}
     moved = [one for one, pair in pairs.items() if not same(*pair)]
@@ -104,7 +105,7 @@ def axis_speed(view: View, group: Group) -> Said | None:
     """Speed limits of the axes in plan."""
     moved = {}
     seen = False
-    for one in (*laid(view.new), "travel"):
+    for one in dict.fromkeys((*laid(view.new), *laid(view.old), "travel")):
         pair = view.both("effective_speed", one)
         seen = seen or pair is not None
         if pair is not None and not same(*pair):
