@@ -22,7 +22,7 @@ from hashlib import sha256
 from typing import Any, NamedTuple
 
 from convert.errors import BeadwiseError
-from convert.model.numbers import settle
+from convert.model.decimals import settle
 from convert.model.resolve import resolve
 from convert.model.setting import SCOPES, SETTINGS
 from convert.model.value import Share, State, Value

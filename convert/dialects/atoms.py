@@ -18,7 +18,7 @@ from convert.errors import BeadwiseError
 from convert.model import numbers, phrase
 from convert.model.setting import Setting
 from convert.model.value import Share, State, Value
-from convert.units import Unit
+from convert.units import CUT, Unit
 from convert.units import unit as find_unit
 
 MEMO_LIMIT = 4096
@@ -96,6 +96,11 @@ class Scale(NamedTuple):
 
     a: Fraction
     b: Fraction
+
+    @property
+    def rational(self) -> bool:
+        """Whether `a` is exact, and not of a unit whose factor is cut after many decimals."""
+        return max(self.a.numerator, self.a.denominator) < CUT
 
     def then(self, a: Fraction | int, b: Fraction | int = 0) -> Scale:
         return Scale(self.a * a, self.b * a + b)
@@ -182,7 +187,10 @@ class NumberAtom(Atom):
         else:
             scale = self._file_scale(unit)
             value = self._parse(text)
-        value = scale.a * value + scale.b
+        if scale is not SAME:
+            value = scale.a * value + scale.b
+            if not scale.rational:
+                value = numbers.tidy(value, numbers.significant(text))
         if self.setting.kind == "count" and value.denominator != 1:
             raise Unreadable(f"{text!r} is no whole number", "a count has no fraction")
         return value
@@ -230,11 +238,8 @@ class NumberAtom(Atom):
 
     def _unscaled(self, value: Fraction, scale: Scale) -> Fraction:
         """The file's number for a canonical one."""
-        # An offset makes small numbers of large ones (0 degF is 255.37 K less 255.37 K): what counts is the larger
-        # size.
-        size = (abs(value) + abs(scale.b)) / abs(scale.a) if scale.b else None
         number = (value - scale.b) / scale.a if scale.b else value / scale.a
-        return number if number.denominator == 1 else numbers.settle(number, size)
+        return number if scale.rational else numbers.tidy(number)
 
     @property
     def beside(self) -> str | None:

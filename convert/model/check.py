@@ -13,7 +13,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from convert.errors import InputError, Location, Problem
-from convert.model.numbers import settle, spell
+from convert.model.decimals import settle, spell
 from convert.model.phrase import is_points, spell_phrase
 from convert.model.profile import Profile
 from convert.model.resolve import bases, circle, resolve

@@ -17,10 +17,11 @@ from typing import Any
 
 from convert.errors import InputError, Location, Problem
 from convert.model.jsontext import Digits, dumps, exact, loads, number
+from convert.model.numbers import converted
 from convert.model.profile import Carried, Layout, Origin, Profile
 from convert.model.setting import SCOPES, SETTINGS, Setting, closest
 from convert.model.value import Share, State, Value
-from convert.units import Unit, convert, unit
+from convert.units import Unit, unit
 
 __all__ = [
     "Digits",
@@ -188,7 +189,10 @@ def _quantity(value: object, setting: Setting, own: Unit | None) -> Fraction:
             shown = dumps(value)[:40]
             raise _wrong(setting, f"is {shown} without a unit", f"the schema's unit is {setting.unit}")
         return found
-    return found if own.code == setting.unit else convert(found, own, unit(setting.unit, setting.unit_kind))
+    if own.code == setting.unit:
+        return found
+    text = value.text if isinstance(value, Digits) else str(value)
+    return converted(found, own, unit(setting.unit, setting.unit_kind), text)
 
 
 def _share(doc: Mapping[str, Any], setting: Setting) -> Share:

@@ -2,7 +2,7 @@
 
 >>> doc = loads('{"a": 16.666666666666667, "b": [1, 2.50]}')
 >>> exact(doc["a"]), exact(doc["b"][1])
-(Fraction(16666666666666667, 1000000000000000), Fraction(5, 2))
+(Fraction(50, 3), Fraction(5, 2))
 >>> print(dumps({"value": Fraction(50, 3), "list": [1, 2]}))
 {"value": 16.666666666666667, "list": [1, 2]}
 """

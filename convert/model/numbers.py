@@ -1,16 +1,13 @@
 """Numbers as text: an exact reader, a writer that undoes unit conversions, and one that keeps a file's own style.
 
 The grammar is `[+-] digits [. digits] [e [+-] digits]`, with ".2" and "5." allowed; nothing else is a number. Values
-are exact rationals. A conversion may leave a value without a short decimal (1000 mm/min = 16.666... mm/s); it is
-written with 17 significant digits, and `settle` finds the short decimal again on the way back:
+are exact rationals, written such that reading gives them back (how: decimals.py):
 
 >>> spell(parse_number("1000") / 60), spell(parse_number("16.666666666666667") * 60)
 ('16.666666666666667', '1000')
 
-The laws (tests/model/test_numbers.py): a decimal of up to 12 significant digits survives any chain of three conversions
-between rational units, a temperature with two decimals too. One of 13 to 15 digits survives there and back, but for
-about 1 in 35,000, which come back 3e-16 off (relative) at most: 17 digits cannot always tell a rounded decimal from a
-number that happens to lie beside one.
+The law (tests/model/test_numbers.py): a decimal of up to 15 significant digits survives any chain of conversions,
+between any units. All factors are rationals but for the radian's; what comes by that is tidied (`converted`).
 """
 
 from __future__ import annotations
@@ -18,6 +15,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from convert.errors import InputError
+from convert.model.decimals import SHORT, meaning, spell, tidy
 from convert.units import Unit, codes, convert, spellings, unit
 
 # Longest text of a number and largest exponent: beyond every double, small enough that exact arithmetic stays quick.
@@ -26,11 +24,6 @@ MAX_EXPONENT = 400
 # Numbers are below 1e330 and not below 1e-330, which holds every double. In whatever unit one is written again, it is
 # shorter than MAX_LENGTH; the canonical document takes all of that, so what was written there can be read.
 MAX_POWER = 330
-
-# A value this close (times 1e-17, relative) to a decimal of so many significant digits is taken to be that decimal.
-# Each writing of 17 digits is off by up to 5, and one that settled wrongly by up to 10. Beside a decimal of 12 digits
-# no conversion of another such decimal ends by accident, so two wrong steps can be undone there.
-_SETTLES = ((12, 25), (15, 10))
 
 _MEMO_SIZE = 4096
 _numbers: dict[str, Fraction] = {}
@@ -110,7 +103,7 @@ def _value(parts: Parts, most: int) -> Fraction:
         raise InputError(f"a number as {size} as that", None, f"1e{most} and 1e-{most} are the bounds")
     if sign == "-":
         digits = -digits
-    return _fraction(digits, power)
+    return meaning(digits, power, len((whole + decimals).lstrip("0")))
 
 
 def _refusal(text: str, mark: str) -> InputError:
@@ -172,52 +165,26 @@ def _two_marks(text: str, mark: str, other: str) -> InputError:
 # --- writing
 
 
-def spell(value: Fraction) -> str:
-    """The shortest plain decimal for a value: exact up to 15 significant digits, else settled, else 17 digits.
+def converted(value: Fraction, source: Unit, target: Unit, text: str = "") -> Fraction:
+    """The value in another unit, tidied if a unit's factor is no rational; `text` is what the value was read from.
 
-    >>> spell(Fraction(1, 5)), spell(Fraction(-25, 4)), spell(Fraction(2, 3)), spell(Fraction(10**18))
-    ('0.2', '-6.25', '0.66666666666666667', '1000000000000000000')
-    """
-    top, bottom = value.numerator, value.denominator
-    if bottom == 1 and -(10**15) < top < 10**15:
-        return str(top)
-    digits, power = _settled(top, bottom) or _rounded(top, bottom, 17)
-    return _plain(digits, power)
-
-
-def settle(value: Fraction, size: Fraction | None = None) -> Fraction:
-    """The decimal of at most 15 significant digits that the value is but for the noise of writing; else itself.
-
-    Within 1e-16 of a decimal of 15 digits, or within 2.5e-16 of one of 12 digits (relative), the value is that decimal.
-    Where numbers were added up to get the value, as with the zeros of temperatures, it may be near nought and its noise
-    far greater: `size` is then the size of what was added, and digits and distance are counted from there.
-
-    >>> settle(Fraction("1000.00000000000002")), settle(Fraction(1, 3))
-    (Fraction(1000, 1), Fraction(1, 3))
-    >>> settle(Fraction("0.0000000000000004"), Fraction(32))
+    >>> converted(Fraction(-160, 9), unit("Cel"), unit("[degF]"))
     Fraction(0, 1)
-    """
-    if size:
-        for count, radius in _SETTLES:
-            unit_place = Fraction(10) ** _rounded(size.numerator, size.denominator, count)[1]
-            near = round(value / unit_place) * unit_place
-            if abs(value - near) * 10**17 <= radius * abs(size):
-                return near
-        return value
-    found = _settled(value.numerator, value.denominator)
-    return value if found is None else _fraction(*found)
-
-
-def convert_settled(value: Fraction, source: Unit, target: Unit) -> Fraction:
-    """The value in another unit, settled: what a writer wants.
-
-    >>> convert_settled(Fraction("-17.777777777777778"), unit("Cel"), unit("[degF]"))
-    Fraction(0, 1)
+    >>> converted(parse_number("0.7853981633974483"), unit("rad"), unit("deg"), "0.7853981633974483")
+    Fraction(45, 1)
     """
     found = convert(value, source, target)
-    if source.offset == target.offset:
-        return settle(found)
-    return settle(found, (abs(value * source.factor) + abs(source.offset) + abs(target.offset)) / target.factor)
+    return found if source.rational and target.rational else tidy(found, significant(text))
+
+
+def significant(text: str) -> int:
+    """How many significant digits a number's text has, with the noughts at its end.
+
+    >>> significant("0.0250"), significant("-1.5e10"), significant("")
+    (3, 2, 0)
+    """
+    mantissa = text.lower().partition("e")[0]
+    return sum(map(str.isdigit, mantissa.lstrip("+-0.,")))
 
 
 def same_number(a: Fraction, b: Fraction) -> bool:
@@ -229,49 +196,6 @@ def same_number(a: Fraction, b: Fraction) -> bool:
     if a.numerator == b.numerator and a.denominator == b.denominator:  # several times quicker than a == b
         return True
     return abs(a - b) * (2 * 10**15) <= max(abs(a), abs(b))
-
-
-def _fraction(digits: int, power: int) -> Fraction:
-    return Fraction(digits * 10**power) if power >= 0 else Fraction(digits, 10**-power)
-
-
-def _rounded(top: int, bottom: int, count: int) -> tuple[int, int]:
-    """(m, p) with top/bottom ~ m * 10**p, m of `count` digits at most; half to even."""
-    if not top:
-        return 0, 0
-    size = abs(top)
-    power = len(str(size)) - len(str(bottom)) - count
-    while True:
-        over, under = (size, bottom * 10**power) if power >= 0 else (size * 10**-power, bottom)
-        digits, rest = divmod(over, under)
-        if digits < 10**count:
-            break
-        power += 1
-    if 2 * rest > under or (2 * rest == under and digits & 1):
-        digits += 1
-    return (digits if top > 0 else -digits), power
-
-
-def _settled(top: int, bottom: int) -> tuple[int, int] | None:
-    """The settled decimal as (m, p), or None if there is none near."""
-    for count, radius in _SETTLES:
-        digits, power = _rounded(top, bottom, count)
-        if power >= 0:
-            apart, size = abs(top - digits * 10**power * bottom), abs(top)
-        else:
-            apart, size = abs(top * 10**-power - digits * bottom), abs(top) * 10**-power
-        if apart * 10**17 <= radius * size:
-            return digits, power
-    return None
-
-
-def _plain(digits: int, power: int) -> str:
-    sign, text = ("-", str(-digits)) if digits < 0 else ("", str(digits))
-    if power >= 0:
-        return sign + text + "0" * power if digits else "0"
-    text = text.zfill(1 - power)
-    decimals = text[power:].rstrip("0")
-    return f"{sign}{text[:power]}.{decimals}" if decimals else sign + text[:power]
 
 
 def spell_like(value: Fraction, old_text: str, mark: str = ".") -> str:
@@ -286,27 +210,36 @@ def spell_like(value: Fraction, old_text: str, mark: str = ".") -> str:
     """
     parts = _style(old_text, mark)
     if parts is None:
-        plain = spell(value)
-        return plain if mark == "." else plain.replace(".", mark)
+        return _marked(spell(value), mark)
     sign, whole, point, decimals, letter, exponent = parts
-    scaled = value / Fraction(10) ** int(exponent) if letter else value
-    top, bottom = scaled.numerator, scaled.denominator
-    digits, rest = divmod(abs(top) * 10 ** len(decimals), bottom)
-    if rest:
-        new_whole, _, new_decimals = spell(abs(scaled)).partition(".")
-        new_decimals = new_decimals.ljust(len(decimals), "0")
+    if len(whole) + len(decimals) > SHORT and parse_number(old_text, mark, MAX_LENGTH) == value:
+        return old_text  # a long number may be spelled in many ways, and this is one
+    size = abs(value)
+    places = len(decimals) - int(exponent or 0)
+    top, bottom = size.numerator, size.denominator
+    digits, rest = divmod(top * 10**places, bottom) if places >= 0 else divmod(top, bottom * 10**-places)
+    text = str(digits)
+    if rest or (len(text) > SHORT and meaning(digits, -places, len(text)) != size):
+        text = spell(size * Fraction(10) ** -int(exponent or 0))
+        if letter and parse_number(text + letter + exponent, ".", MAX_LENGTH) != size:
+            return _marked(spell(value), mark)
+        new_whole, _, new_decimals = text.partition(".")
     else:
-        text = str(digits).zfill(len(decimals) + 1)
+        text = text.zfill(len(decimals) + 1)
         cut = len(text) - len(decimals)
         new_whole, new_decimals = text[:cut], text[cut:]
     if not whole and new_whole == "0" and new_decimals:
         new_whole = ""
     elif whole[:1] == "0":
         new_whole = new_whole.zfill(len(whole))
-    minus = top < 0 or (not top and sign == "-" and not (whole + decimals).strip("0"))
+    minus = value < 0 or (not top and sign == "-" and not (whole + decimals).strip("0"))
     new_sign = "-" if minus else "+" if sign == "+" else ""
     new_point = mark if new_decimals or (point and not decimals) else ""
     return f"{new_sign}{new_whole}{new_point}{new_decimals}{letter}{exponent}"
+
+
+def _marked(text: str, mark: str) -> str:
+    return text if mark == "." else text.replace(".", mark)
 
 
 # --- one number, one unit

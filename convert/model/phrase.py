@@ -18,7 +18,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from convert.errors import InputError
-from convert.model.numbers import parse_number, parse_quantity, spell, split_quantity
+from convert.model.numbers import converted, parse_number, parse_quantity, spell, split_quantity
 from convert.model.setting import SETTINGS, Setting, closest
 from convert.model.value import STATES, Share, State, Value
 from convert.units import Unit, convert, unit
@@ -88,7 +88,7 @@ def _parse_quantity(text: str, setting: Setting) -> Fraction:
         hint = f"write a number{_with_unit(setting)}, a percent of a setting, or one of {states}"
         raise InputError(f"{setting.id} cannot be {text[:40]!r}", None, hint)
     value, found = parse_quantity(text, setting.kind)
-    return value if found.code == setting.unit else convert(value, found, unit(setting.unit, setting.kind))
+    return value if found.code == setting.unit else converted(value, found, unit(setting.unit, setting.kind), number)
 
 
 def _with_unit(setting: Setting) -> str:

@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING, Any
 from convert.errors import InputError, Location, Problem
 from convert.model.check import MAX_TOOLS, check, check_relations, explain, is_good, place_problem
 from convert.model.codec import decode_parts
+from convert.model.decimals import settle
 from convert.model.jsontext import exact
-from convert.model.numbers import settle
 from convert.model.setting import SCOPES, SETTINGS, Setting
 from convert.resources import read_bytes
 from convert.units import Unit, convert, unit

@@ -1,5 +1,5 @@
 """Units of measure: exact factors from schemas/units.tsv, found by UCUM code or usual spelling."""
 
-from convert.units.table import Unit, codes, convert, kinds, spellings, unit
+from convert.units.table import CUT, Unit, codes, convert, kinds, spellings, unit
 
-__all__ = ["Unit", "codes", "convert", "kinds", "spellings", "unit"]
+__all__ = ["CUT", "Unit", "codes", "convert", "kinds", "spellings", "unit"]

@@ -17,6 +17,9 @@ from fractions import Fraction
 from convert.errors import InputError, UsageError
 from convert.resources import read_bytes
 
+CUT = 10**30
+"""No factor has a greater numerator or denominator than this but one that stands for an irrational number (180/pi)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Unit:
@@ -26,6 +29,11 @@ class Unit:
     kind: str
     factor: Fraction
     offset: Fraction
+
+    @property
+    def rational(self) -> bool:
+        """Whether the factor is what it is, and not an irrational number cut after many decimals (180/pi)."""
+        return self.factor.denominator < CUT
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,8 @@ from fractions import Fraction
 import pytest
 
 from convert.model.check import check
-from convert.model.numbers import convert_settled, parse_number, settle, split_quantity
+from convert.model.decimals import settle
+from convert.model.numbers import converted, parse_number, split_quantity
 from convert.model.phrase import parse_phrase
 from convert.model.profile import Profile, equal_values, scopes_of
 from convert.model.setting import SETTINGS, Setting
@@ -111,7 +112,7 @@ def number(record: dict, setting: Setting, raw: str, beside: str | None, mark: s
     elif relation.get("fraction"):
         value = value * 100
     elif "percent_of" not in relation and written is not None:
-        value = convert_settled(value, unit(written, setting.kind), unit(setting.unit, setting.kind))
+        value = converted(value, unit(written, setting.kind), unit(setting.unit, setting.kind))
     if "complement_of" in relation:
         value = relation["complement_of"] - value
     if "percent_of" in relation:

@@ -7,17 +7,18 @@ from fractions import Fraction
 from random import Random
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from convert.errors import InputError
+from convert.model.decimals import settle
 from convert.model.numbers import (
-    convert_settled,
+    converted,
     is_number,
     parse_number,
     parse_quantity,
     same_number,
-    settle,
+    significant,
     spell,
     spell_like,
     split_quantity,
@@ -55,28 +56,36 @@ def decimals(count: int) -> st.SearchStrategy[Fraction]:
     )
 
 
-def units_of(kind: str, count: int) -> st.SearchStrategy[tuple[str, list[str]]]:
-    rational = [code for code in codes(kind) if "rad" not in code]  # 180/pi: see the law with the radian below
-    return st.tuples(st.just(kind), st.lists(st.sampled_from(rational), min_size=count, max_size=count))
+@st.composite
+def chains(draw: st.DrawFn) -> tuple[str, list[str]]:
+    """A kind, and two to six of its units."""
+    kind = draw(st.sampled_from(kinds()))
+    return kind, draw(st.lists(st.sampled_from(codes(kind)), min_size=2, max_size=6))
 
 
 def through(value: Fraction, kind: str, chain: list[str]) -> Fraction:
-    """The value written and read in each unit of the chain, and at last in the first again."""
-    first, *others = chain
-    for source, target in zip(chain, [*others, first], strict=True):
-        value = parse_number(spell(convert_settled(value, unit(source, kind), unit(target, kind))))
-    return value
+    """The value, which stands in the first unit of the chain, written in each other and at last in the first again.
 
-
-# Offsets (temperatures, not their differences) lose digits by cancellation; their law is stated apart.
-LINEAR = [kind for kind in kinds() if kind != "temperature"]
+    As files do it: each is read into the base unit, which the canonical document holds, and written from there.
+    """
+    base = unit(codes(kind)[0], kind)
+    first, *others = (unit(code, kind) for code in chain)
+    text = spell(value)
+    for source, target in zip((first, *others), (*others, first), strict=True):
+        canonical = spell(converted(parse_number(text), source, base, text))
+        text = spell(converted(parse_number(canonical), base, target))
+    return parse_number(text)
 
 
 @given(number_texts)
 def test_reads_what_the_standard_library_reads(text: str) -> None:
-    # Outside check: decimal.Decimal of the standard library has the same grammar for these texts.
-    assert parse_number(text) == Fraction(Decimal(text))
-    assert parse_number(text.replace(".", ","), mark=",") == parse_number(text)
+    # Outside check: decimal.Decimal of the standard library has the same grammar for these texts. A text of more than
+    # 15 digits may mean a fraction beside it, which rounds to the text, or is a double's noise away (decimals.py).
+    found, says = parse_number(text), Fraction(Decimal(text))
+    last = Fraction(10) ** (Decimal(text).as_tuple().exponent)  # type: ignore[operator]  # no text is NaN
+    noise = abs(says) * Fraction(25, 10**17) if significant(text) <= 17 else 0
+    assert abs(found - says) <= (max(last / 2, noise) if significant(text) > 15 else 0)
+    assert parse_number(text.replace(".", ","), mark=",") == found
 
 
 @given(number_texts)
@@ -101,41 +110,41 @@ def test_short_decimals_are_written_exactly(value: Fraction) -> None:
     assert not ("." in text and text.endswith("0"))
 
 
-@given(st.fractions(max_denominator=10**9))
-def test_any_value_is_written_to_17_digits(value: Fraction) -> None:
-    text = spell(value)
-    assert len(text.replace(".", "").strip("-0")) <= 17
-    assert same_number(parse_number(text), value)
+@given(st.fractions(max_denominator=10**12))
+def test_every_rational_is_read_back_exactly(value: Fraction) -> None:
+    assert parse_number(spell(value)) == value
 
 
-@given(st.sampled_from(LINEAR).flatmap(lambda kind: units_of(kind, 2)), decimals(15))
-def test_15_digits_there_and_back(units: tuple[str, list[str]], value: Fraction) -> None:
-    assert abs(through(value, *units) - value) * 3 * 10**15 <= abs(value)
+@given(st.fractions(min_value=-1000, max_value=1000, max_denominator=30_000))
+def test_what_people_write_needs_few_digits(value: Fraction) -> None:
+    # 17, or a few more where these mean another number by accident.
+    assert significant(spell(value)) <= 21
 
 
-def test_15_digits_nearly_always_survive_there_and_back() -> None:
-    source = Random(52900)
-    moved = 0
-    for _ in range(3000):
-        kind = source.choice([kind for kind in LINEAR if kind not in ("count", "angle")])
-        value = Fraction(source.randrange(10**14, 10**15)) / 10 ** source.randrange(12, 18)
-        moved += through(value, kind, source.sample(codes(kind), 2)) != value
-    assert moved == 0
-
-
-@given(st.sampled_from(LINEAR).flatmap(lambda kind: units_of(kind, 3)), decimals(12))
-def test_12_digits_survive_three_conversions(units: tuple[str, list[str]], value: Fraction) -> None:
+@settings(max_examples=300)
+@given(chains(), decimals(15))
+def test_15_digits_survive_any_chain(units: tuple[str, list[str]], value: Fraction) -> None:
     assert through(value, *units) == value
 
 
-@given(units_of("temperature", 3), st.integers(-27315, 100000))
-def test_temperatures_survive_three_conversions(units: tuple[str, list[str]], hundredths: int) -> None:
-    assert through(Fraction(hundredths, 100), *units) == Fraction(hundredths, 100)
+def test_15_digits_survive_many_chains() -> None:
+    source = Random(52900)
+    for _ in range(3000):
+        kind = source.choice(kinds())
+        value = Fraction(source.randrange(10**14, 10**15)) / 10 ** source.randrange(10, 20)
+        assert through(value, kind, source.choices(codes(kind), k=source.randrange(2, 7))) == value
 
 
-@given(decimals(12))
-def test_angles_survive_the_radian(value: Fraction) -> None:
-    assert through(value, "angle", ["deg", "rad"]) == value
+@given(decimals(12), st.sampled_from([1, 60, 254, 7]))
+def test_a_double_means_the_decimal_that_it_came_of(value: Fraction, factor: int) -> None:
+    # As another program computes it: in doubles, with a rounding in each step.
+    assert parse_number(repr(float(value) / factor * factor)) == value
+
+
+@given(st.fractions(min_value=-1000, max_value=1000, max_denominator=100), st.sampled_from([60, 254, 7]))
+def test_a_double_means_the_fraction_that_it_came_of(value: Fraction, factor: int) -> None:
+    noisy = repr(float(value) / factor)
+    assert parse_number(noisy) == (value / factor if significant(noisy) > 15 else Fraction(noisy))
 
 
 def test_worked_chain() -> None:
@@ -232,7 +241,7 @@ def test_any_text_is_a_number_or_a_clear_error(text: str) -> None:
         ("12345", "1e4", "1.2345e4"),
         ("7", "off", "7"),
         ("1/3", "0.2", "0.33333333333333333"),
-        ("1000.00000000000002", "10.0", "1000.0"),
+        ("1000.00000000000002", "10.0", "1000.00000000000002"),
     ],
 )
 def test_styles(value: str, old: str, new: str) -> None:
