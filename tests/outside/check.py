@@ -1,6 +1,7 @@
 """One numeric check of the physics: what is asked, what must come, how far its source can be trusted.
 
-    published        the text, table or input file of the named work was seen, and the source column says where
+    published        the numbers were read in a published text, table or data file, and the source column says where;
+                     often that is a library which carries the example of a book, and the book itself was not opened
     quoted           taken from an abstract, excerpt or summary of the named work, which itself was not seen
     derived oracle   worked separately, by hand or script, from the geometry or balance that the source column names
     common practice  figures of the trade that nobody has to have published
