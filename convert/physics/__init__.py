@@ -3,7 +3,7 @@
 Units are those of a workshop and stand in every docstring: mm, s, mm/s, mm2, mm3/s, Cel (K for differences), MPa, N, W,
 g/cm3, J/(g.K), W/(m.K). Shares are 0..1, never percents; angles are degrees. Every formula says how well it is founded:
 
-    published        the named source gives it, and its text or table was seen
+    published        the named source gives it, and that was read there or in published data that carries it
     quoted           taken from an abstract, excerpt or summary of the source, which itself was not seen
     derived          elementary geometry, mechanics or the heat equation; the derivation stands in a line
     common practice  a rule of the trade, no source
