@@ -53,9 +53,9 @@ def document(result: Result, fail_on: str, errors: Sequence[BeadwiseError | Prob
     }
     for attribute, path in numbers.items():
         suite.set(attribute, str(len(suite.findall(path))))
-    root = xml.Element(
-        "testsuites", name=NAME, **{word: suite.get(word, "") for word in ("tests", "failures", "errors")}
-    )
+    root = xml.Element("testsuites", name=NAME)
+    for attribute in ("tests", "failures", "errors"):
+        root.set(attribute, suite.get(attribute, ""))
     root.append(suite)
     xml.indent(root)
     return bytes(xml.tostring(root, encoding="utf-8", xml_declaration=True)) + b"\n"

@@ -148,9 +148,8 @@ def test_what_hurts_has_its_signal_word_and_precaution_in_every_form(tmp_path: P
 def test_what_a_policy_suppresses_is_there_with_its_reason(tmp_path: Path) -> None:
     policy = tmp_path / "policy.toml"
     rule = "acceleration-in-metres"
-    policy.write_text(
-        f'beadwise = "policy/1"\n[[suppress]]\nrule = "{rule}"\nvalue = 6000000\nreason = "the board takes metres"\n'
-    )
+    granted = f'[[suppress]]\nrule = "{rule}"\nvalue = 6000000\nreason = "the board takes metres"\n'
+    policy.write_text(f'beadwise = "policy/1"\n{granted}')
     made = sarif(SLIP, "--policy", str(policy), status=1)
     (one,) = [one for one in made["results"] if one["ruleId"] == rule]
     assert one["suppressions"] == [
