@@ -32,7 +32,10 @@ def document(
     errors: Sequence[BeadwiseError | Problem] = (),
     doubts: Sequence[Problem] = (),
 ) -> dict[str, Any]:
-    """The log of one run of this version of beadwise. `errors` are files that could not be read, `doubts` what is wrong with those that could."""
+    """The log of one run of this version of beadwise.
+
+    `errors` are files that could not be read, `doubts` what is wrong with those that could.
+    """
     results = [_result(one, profiles) for one in result.findings]
     results += [
         {**_result(one, profiles), "suppressions": [_suppression(why.reason)]} for one, why in result.suppressed
