@@ -28,7 +28,12 @@ if TYPE_CHECKING:
 )
 @click.option("--steps", is_flag=True, help="Show the command code step by step, the first violation marked.")
 @options.reading
-@options.printing_gates
+@options.printing_also(
+    "For people, JSON, a page to send (HTML), for code hosts (SARIF 2.1.0), or for build servers (JUnit's XML).",
+    "html",
+    "sarif",
+    "junit",
+)
 def command(
     sources: Sequence[str],
     policy: str | None,
@@ -66,6 +71,10 @@ def command(
         screen.say(f"{number} setups, every machine with every filament and process; fewer files make fewer")
     if screen.json:
         screen.document(report.document(result, doubts))
+    elif form == "html":
+        from convert.report import audit_page
+
+        screen.data(audit_page.document(result, inputs.profiles, inputs.unusable(), doubts))
     elif form == "sarif":
         from convert import __version__
         from convert.report import sarif

@@ -38,7 +38,9 @@ ABOUT = ("stringing", "warping", "adhesion", "surface", "strength", "size", "tim
     help="Exit with 1 if a change is as grave as this.",
 )
 @options.reading
-@options.printing_patches
+@options.printing_also(
+    "For people, JSON, a page to send (HTML), or a JSON Patch (RFC 6902) of the canonical document.", "html", "patch"
+)
 def command(
     old: str,
     new: str,
@@ -90,6 +92,10 @@ def command(
         from convert.report.diff_document import document
 
         screen.document(document(result, about, suspects))
+    elif form == "html" and result.results:
+        from convert.report import diff_page
+
+        screen.data(diff_page.document(result, everything=everything, about=about, suspects=suspects))
     elif result.results:
         from convert.report.diff import table
 

@@ -36,16 +36,9 @@ def printing(command: Callable[..., Any]) -> Callable[..., Any]:
     return _printing(command, ["table", "json"], "For people, or JSON.", False)
 
 
-def printing_patches(command: Callable[..., Any]) -> Callable[..., Any]:
-    """The same with --format patch; the form is handed on too."""
-    says = "For people, JSON, or a JSON Patch (RFC 6902) of the canonical document."
-    return _printing(command, ["table", "json", "patch"], says, True)
-
-
-def printing_gates(command: Callable[..., Any]) -> Callable[..., Any]:
-    """The same with the forms that code hosts and build servers read; the form is handed on too."""
-    says = "For people, JSON, for code hosts (SARIF 2.1.0), or for build servers (JUnit's XML)."
-    return _printing(command, ["table", "json", "sarif", "junit"], says, True)
+def printing_also(says: str, *forms: str) -> Decorator:
+    """The same with more forms; the one that is asked for is handed on as `form`."""
+    return lambda command: _printing(command, ["table", "json", *forms], says, True)
 
 
 def _printing(command: Callable[..., Any], forms: list[str], says: str, hands_on: bool) -> Callable[..., Any]:

@@ -74,20 +74,20 @@ def table(result: Result, *, width: int = WIDTH, paint: Paint = plain, notes: bo
     if folded:
         lines += [f"{folded} note(s) left out", ""]
     for one, why in result.suppressed:
-        lines.append(f"suppressed  {one.finding.rule}{_setup(one, result)}: {visible(why.reason)}")
+        lines.append(f"suppressed  {one.finding.rule}{setup_label(one, result)}: {visible(why.reason)}")
     for unused in result.unused:
         lines.append(f"unused      the suppression of {visible(unused.label())} is needed by nothing")
     if result.suppressed or result.unused:
         lines.append("")
     if notes:
-        lines += _gaps(result, width)
+        lines += _gap_lines(result, width)
     elif result.not_checked:
         lines += [f"cannot tell: {len(result.not_checked)} question(s)", ""]
     for name, value in sorted(result.assumed.items()):
         lines.append(f"assumed     {name} = {value}")
     if result.assumed:
         lines.append("")
-    lines.append(paint(_verdict(result), "head"))
+    lines.append(paint(verdict(result), "head"))
     return "\n".join(lines)
 
 
@@ -96,7 +96,7 @@ def _lines(one: Judged, result: Result, width: int, paint: Paint) -> list[str]:
     head = f"{finding.signal}: {finding.severity}" if finding.signal else finding.severity
     more = len(finding.settings) - SHOWN
     about = ", ".join(finding.settings[:SHOWN]) + (f" and {more} more" if more > 0 else "")
-    lines = [f"{paint(head, ROLES[finding.severity])}  {finding.rule}{_setup(one, result)}"]
+    lines = [f"{paint(head, ROLES[finding.severity])}  {finding.rule}{setup_label(one, result)}"]
     lines += _wrapped(about, width)
     if finding.where:
         lines += _wrapped(f"at {finding.where}", width)
@@ -120,7 +120,7 @@ def _quoted(text: str) -> str:
     return f'"{text}"' if " " in text else text
 
 
-def _setup(one: Judged, result: Result) -> str:
+def setup_label(one: Judged, result: Result) -> str:
     """Which setups a finding is about, where there are several."""
     if len(result.setups) < 2:
         return ""
@@ -128,21 +128,26 @@ def _setup(one: Judged, result: Result) -> str:
     return f"  [{' + '.join(names)}]" if names else "  [all]"
 
 
-def _gaps(result: Result, width: int) -> list[str]:
-    """Rules that cannot tell, by what they need."""
+def gaps(result: Result) -> list[tuple[str, list[str]]]:
+    """What is needed to tell more, and the rules that need it; what settles most comes first."""
     needs: dict[str, list[str]] = {}
     for gap in result.not_checked:
         needs.setdefault(gap.needs, []).append(gap.rule)
-    if not needs:
+    return sorted(needs.items(), key=lambda item: (-len(item[1]), item[0]))
+
+
+def _gap_lines(result: Result, width: int) -> list[str]:
+    if not result.not_checked:
         return []
     lines = [f"cannot tell: {len(result.not_checked)} question(s), for want of"]
-    for need, rules in sorted(needs.items(), key=lambda item: (-len(item[1]), item[0])):
+    for need, rules in gaps(result):
         shown = ", ".join(rules[:6]) + (f" and {len(rules) - 6} more" if len(rules) > 6 else "")
         lines += wrap(f"{need}: {shown}", width, initial_indent="  ", subsequent_indent="      ")
     return [*lines, ""]
 
 
-def _verdict(result: Result) -> str:
+def verdict(result: Result) -> str:
+    """How much was found and asked, in a line."""
     counts = dict.fromkeys(reversed(SEVERITIES), 0)
     for one in result.findings:
         counts[one.finding.severity] += 1

@@ -15,6 +15,7 @@ from convert.report.visible import shorten, visible
 from convert.rules.words import num
 
 if TYPE_CHECKING:
+    from convert.changes.costs import Share
     from convert.changes.symptoms import Suspect
 
 ROLES = {"note": "", "differs": "warn", "spoils": "warn", "fails": "bad", "hurts": "bad"}
@@ -108,8 +109,8 @@ def _change_lines(
     change: Change, results: Sequence[Compared], result: Difference, width: int, paint: Paint
 ) -> list[str]:
     lines = _sentence(change.severity, change.signal, f"{change.effect}.", width, paint)
-    ways = _ways(change)
-    cause = change.cause + (f"  [{', '.join(ways)}]" if ways else "")
+    marks = ways(change)
+    cause = change.cause + (f"  [{', '.join(marks)}]" if marks else "")
     lines += _indented(cause, width)
     for finding in change.come[:FINDINGS]:
         lines += _indented(f"> {finding.severity}, {finding.rule}: {finding.says}", width, MARGIN + 2)
@@ -139,12 +140,12 @@ def _indented(text: str, width: int, hang: int = MARGIN) -> list[str]:
     return wrap(visible(text), width, initial_indent=" " * MARGIN, subsequent_indent=" " * hang)
 
 
-def _ways(change: Change) -> list[str]:
+def ways(change: Change) -> list[str]:
     """The effects that are known and not nothing, in words; the settings of a group must agree."""
     found = []
-    ways = change.ways
+    marks = change.ways
     for name, words in WAYS.items():
-        mark = ways[name]
+        mark = marks[name]
         if mark:
             found.append(words[0] if mark > 0 else words[1])
     return found
@@ -161,24 +162,34 @@ def _short(change: Change, width: int, paint: Paint) -> str:
 
 def _nothing(result: Difference, width: int, everything: bool) -> list[str]:
     """What looks different and means the same: counts, or all with why."""
-    same = result.same
-    if not same:
+    found = whys(result, everything)
+    if not found:
         return []
-    whys: dict[str, list[str]] = {}
-    for one in same:
-        whys.setdefault(one.why, []).append(one.setting + (f" ({one.says})" if one.says and everything else ""))
-    counts = ", ".join(f"{len(names)} {why}" for why, names in whys.items())
+    counts = ", ".join(f"{len(names)} {why}" for why, names in found.items())
     hint = "" if everything else "  (--all lists them)"
     lines = [f"means nothing: {counts}{hint}"]
     if everything:
-        for why, names in whys.items():
+        for why, names in found.items():
             lines += wrap(f"{why}: {', '.join(names)}", width, initial_indent="  ", subsequent_indent="      ")
     return [*lines, ""]
 
 
+def whys(result: Difference, everything: bool) -> dict[str, list[str]]:
+    """Why differences mean nothing, and the settings of each; with `everything`, what there is to say of each."""
+    found: dict[str, list[str]] = {}
+    for one in result.same:
+        found.setdefault(one.why, []).append(one.setting + (f" ({one.says})" if one.says and everything else ""))
+    return found
+
+
 def _aside(result: Difference, width: int) -> list[str]:
+    lines = [line for text in asides(result) for line in wrap(text, width, subsequent_indent="  ")]
+    return [*lines, ""] if lines else []
+
+
+def asides(result: Difference) -> list[str]:
     """Links that were lost, parents exchanged, keys not understood, and what could not be compared."""
-    lines = [line for note in result.notes for line in wrap(visible(note), width, subsequent_indent="  ")]
+    lines = [visible(note) for note in result.notes]
     carried = result.carried
     for one in carried[:NAMED]:
         step = f"{_text(one.before)} -> {_text(one.after)}" + (f" at {one.inside}" if one.inside else "")
@@ -187,10 +198,10 @@ def _aside(result: Difference, width: int) -> list[str]:
         lines.append(f"not understood, changed: {len(carried) - NAMED} more")
     missed = list(dict.fromkeys((one.what, one.why) for one in result.not_compared))
     for what, why in missed[:NAMED]:
-        lines += wrap(f"not compared: {visible(what)}: {visible(why)}", width, subsequent_indent="  ")
+        lines.append(f"not compared: {visible(what)}: {visible(why)}")
     if len(missed) > NAMED:
         lines.append(f"not compared: {len(missed) - NAMED} more")
-    return [*lines, ""] if lines else []
+    return lines
 
 
 def _text(text: str | None) -> str:
@@ -200,20 +211,27 @@ def _text(text: str | None) -> str:
 def _figures(result: Difference, everything: bool, width: int, paint: Paint) -> list[str]:
     lines: list[str] = []
     for one in result.results:
-        chosen = [f for f in one.figures if everything or (f.quantity in MAIN and f.moved)]
-        if not everything:
-            chosen.sort(key=lambda figure: MAIN.index(figure.quantity))
-        if not chosen:
+        found = chosen(one, everything)
+        if not found:
             continue
         head = "figures" + (f" of {visible(one.pair.name)}" if len(result.results) > 1 else "")
-        rows = [_figure_row(figure) for figure in chosen]
+        rows = [figure_row(figure) for figure in found]
         lines += [paint(head, "head"), *aligned(rows, (1, 2, 4)), ""]
     if lines and not everything:
         lines[-1:] = ["  (--all lists more)", ""]
     return lines
 
 
-def _figure_row(figure: Figure) -> list[str]:
+def chosen(one: Compared, everything: bool) -> list[Figure]:
+    """The main figures that moved, in their order; or all."""
+    if everything:
+        return list(one.figures)
+    found = [figure for figure in one.figures if figure.quantity in MAIN and figure.moved]
+    return sorted(found, key=lambda figure: MAIN.index(figure.quantity))
+
+
+def figure_row(figure: Figure) -> list[str]:
+    """Name, before, after, unit and share of a figure."""
     name = (
         figure.quantity
         + (f" {figure.feature}" if figure.feature else "")
@@ -250,16 +268,11 @@ def _causes(result: Difference, width: int, paint: Paint) -> list[str]:
     """How much of the total each change causes, where there are several."""
     lines: list[str] = []
     for one in result.results:
-        made = [
-            (share_, _amounts(share_.amount, share_.error, one.exact, one.mass_unit))
-            for share_ in sorted(one.shares, key=lambda item: -abs(item.amount[0]))
-        ]
-        made = [(share_, amounts) for share_, amounts in made if set(amounts) != {"0"}]
-        if one.totals is None or len(made) < 2:
+        made, total = shared(one)
+        if not made:
             continue
-        rows = [["", "time", "plastic", "peak flow"], *([_label(one.settings), *amounts] for one, amounts in made)]
-        total = [after - before for before, after in zip(*one.totals, strict=True)]
-        rows.append(["together", *_amounts((total[0], total[1], total[2]), (0, 0, 0), True, one.mass_unit)])
+        rows = [["", "time", "plastic", "peak flow"], *([label(part.settings), *said] for part, said in made)]
+        rows.append(["together", *total])
         how = "" if one.exact else ", sampled orders, with standard errors"
         name = f" of {visible(one.pair.name)}" if len(result.results) > 1 else ""
         lines += [paint(f"what causes it{name} (the block, interactions shared out{how})", "head")]
@@ -267,12 +280,27 @@ def _causes(result: Difference, width: int, paint: Paint) -> list[str]:
     return lines
 
 
-def _label(settings: Sequence[str]) -> str:
+def shared(one: Compared) -> tuple[list[tuple[Share, list[str]]], list[str]]:
+    """The shares of the total in words, that of most time first, and the total; nothing where there is but one."""
+    made = [
+        (share, amounts(share.amount, share.error, one.exact, one.mass_unit))
+        for share in sorted(one.shares, key=lambda item: -abs(item.amount[0]))
+    ]
+    made = [(share, said) for share, said in made if set(said) != {"0"}]
+    if one.totals is None or len(made) < 2:
+        return [], []
+    total = [after - before for before, after in zip(*one.totals, strict=True)]
+    return made, amounts((total[0], total[1], total[2]), (0, 0, 0), True, one.mass_unit)
+
+
+def label(settings: Sequence[str]) -> str:
+    """A group of settings by its first two."""
     text = ", ".join(settings[:2])
     return text + (f" +{len(settings) - 2}" if len(settings) > 2 else "")
 
 
-def _amounts(amount: Sequence[float], error: Sequence[float], exact: bool, mass: str) -> list[str]:
+def amounts(amount: Sequence[float], error: Sequence[float], exact: bool, mass: str) -> list[str]:
+    """Time, plastic and flow with their signs; sampled ones with their errors."""
     made = []
     for at, code in enumerate(("s", mass, "mm3/s")):
         value = amount[at]
