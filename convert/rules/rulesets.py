@@ -147,6 +147,7 @@ VERSION_1: dict[str, tuple[str, ...]] = {
         "retraction-grinds",
         "retraction-length",
         "retraction-not-reached",
+        "retraction-off",
         "return-hasty",
         "shortest-travel-odd",
         "travel-costly",
@@ -205,6 +206,7 @@ VERSION_1: dict[str, tuple[str, ...]] = {
     ),
     "tools": (
         "one-width-for-bores",
+        "purge-missing",
         "purge-small",
         "purge-tower-odd",
         "support-tool-missing",
