@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import tomllib
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from convert import api
@@ -30,23 +31,25 @@ class Case:
     says: str
 
 
+@cache
 def rows(name: str) -> list[dict[str, str]]:
     """A tab-separated file beside this module."""
     with open(HERE / name, encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file, delimiter="\t", quoting=csv.QUOTE_NONE))
 
 
+@cache
 def bases() -> dict[str, Phrases]:
     """The sound setups by name."""
-    return {path.stem: _flat(tomllib.loads(path.read_text("utf-8"))) for path in sorted((HERE / "bases").glob("*.toml"))}
+    sheets = sorted((HERE / "bases").glob("*.toml"))
+    return {path.stem: _flat(tomllib.loads(path.read_text("utf-8"))) for path in sheets}
 
 
 def cases() -> list[Case]:
+    """All changes of `faults.tsv`, in its order."""
     return [
-        Case(
-            one["id"], one["base"], one["change"], tuple(one["concerned"].split()), one["severity"], one["what is wrong"]
-        )
-        for one in rows("faults.tsv")
+        Case(number, base, change, tuple(concerned.split()), severity, says)
+        for number, base, change, concerned, severity, says in (row.values() for row in rows("faults.tsv"))
     ]
 
 
@@ -72,8 +75,8 @@ def findings(phrases: Phrases) -> list[Finding]:
     family.add(file)  # type: ignore[arg-type]
     resolve(family)
     inputs = api.Inputs(family, list(file.readings))  # type: ignore[union-attr]
-    if inputs.errors or inputs.problems():
-        raise ValueError([str(one) for one in inputs.problems()] or inputs.errors)
+    if inputs.errors:
+        raise inputs.errors[0]
     result = session.audit(inputs)
     return [one for judged in result.findings for one in (judged.finding, *judged.finding.consequences)]
 
