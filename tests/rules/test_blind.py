@@ -2,7 +2,7 @@
 
 As first measured: 106 of 120 faults found (88.3 %), 99 of them with about the right severity (82.5 %); 7 of 31 sound
 setups had a finding above `note`, of which three were wrong, three right and one arguable; none of the 20 harmless
-oddities had one. Rules were mended afterwards; the numbers below are those since then, so they say what must not be lost
+oddities had one. Rules were mended afterwards; the numbers below are those since then: they say what must not be lost,
 and nothing about mistakes that nobody has thought of.
 """
 
