@@ -10,6 +10,8 @@ from convert.program.records import Call
 from convert.program.ways import Place, height, judge, names, say, unhomed
 
 POSITION = ("x", "y", "z", "e", "feed")
+# A zero point moved by less is trimmed; by more, the nozzle meets the bed or prints into the air (common practice).
+FINE = 1.0  # mm
 # Kinematics whose Z is homed at the bed, nearly always or often (common practice).
 TO_THE_BED = ("moving-bed", "moving-head", "crossed-belt")
 # Axes of a plane and the letters of the centre offsets, in the order that makes counter-clockwise positive.
@@ -148,7 +150,18 @@ def coordinates(m: Machine, call: Call) -> str:
 
 
 def shift(m: Machine, call: Call) -> str:
-    """Stored offsets of home, probe or tool: they take effect later."""
+    """Stored offsets of home, probe or tool: they take effect later; one of the zero point moves this print too."""
+    if call.command.fixed.get("of") == "zero":
+        for axis in AXES:
+            by = call.number(axis.upper())
+            if by:
+                m.see(
+                    "zero-moved",
+                    f"moves the zero point after homing by {axis.upper()}{say(by)} mm, and later prints with it",
+                    call.args[axis.upper()].column,
+                    subject=axis,
+                    severity="" if abs(by) > FINE else "differs",
+                )
     return "sets stored offsets of " + (names(a.lower() for a in "XYZ" if a in call.args) or "nothing")
 
 

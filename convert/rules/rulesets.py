@@ -44,6 +44,7 @@ VERSION_1: dict[str, tuple[str, ...]] = {
     ),
     "motion": (
         "acceleration-beyond-limit",
+        "bridge-hasty",
         "corner-rules-both",
         "corner-too-fast",
         "corner-unslowed",
@@ -114,6 +115,7 @@ VERSION_1: dict[str, tuple[str, ...]] = {
         "name-against-nozzle",
     ),
     "shells": (
+        "cover-open",
         "covers-twice-stated",
         "floor-thin",
         "grain-deep",
@@ -202,6 +204,7 @@ VERSION_1: dict[str, tuple[str, ...]] = {
         "soft-retraction",
         "soluble-gap",
         "soluble-part",
+        "surface-against-family",
         "temperatures-of-another-family",
     ),
     "tools": (

@@ -145,6 +145,7 @@ EXAMPLES: dict[str, list[tuple[Sections, Sections, dict[str, object]]]] = {
     "zero-moved": [
         (start("G92 X0 Y0"), start("G92 E0"), {}),
         (start("G1 X100 Y40 F6000", "G92 X0 Y0"), start("G1 X100 Y40 F6000", "G92 X100 Y40"), {}),
+        (start("M206 Z-5"), start("M206 Z0"), {}),
         (start("G1 X100 F6000", "G92 X95"), start("G1 Z0.3 F600", "G92 Z0.35"), {}),
     ],
     "park-before-lift": [
