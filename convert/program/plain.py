@@ -9,6 +9,7 @@ from convert.program.geometry import SLACK
 from convert.program.heating import APART, nozzle
 from convert.program.machine import UNKNOWN, Machine, shown
 from convert.program.motion import POSITION, describe
+from convert.program.priming import watched
 from convert.program.records import Step
 from convert.program.ways import SEPARATE_FEED, Place
 
@@ -92,7 +93,7 @@ def _bounds(m: Machine) -> tuple[tuple[float, float], tuple[float, float], tuple
 
 def _may_push(m: Machine) -> bool:
     """Whether filament moves need no look: pushed before, and warm, or remarked on already in this section."""
-    if m.phase == "before":  # what is laid first is looked at line by line
+    if watched(m):
         return False
     if not m.pushed or "plan" not in m.worst or "E" not in m.commands["G1"].roles:
         return False

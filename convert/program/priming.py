@@ -16,14 +16,22 @@ Place = tuple[float, float, float, float, float]  # x, y, z, e, feed
 LOW = 1.5
 # A strand that falls this far sticks nowhere and is dragged along.
 FAR = 5.0  # mm
+# More lines than these are no priming, and a whole print in the place of start code is not to take ages.
+LINES = 100
 # Flow over what can be melted, and how bad that is for a line that only fills the nozzle (common practice).
 RUSHES = ((3.0, "spoils"), (2.0, "differs"), (1.25, "note"))
 
 
+def watched(m: Machine) -> bool:
+    """Whether lines of filament are looked at one by one: those that fill the nozzle come first and are few."""
+    return m.phase == "before" and m.primed < LINES
+
+
 def laid(m: Machine, call: Call, before: Place, after: Place, points: Sequence[Point]) -> None:
     """Remarks on filament laid by start code along a way in plan."""
-    if m.phase != "before":
+    if not watched(m):
         return
+    m.primed += 1
     _height(m, call, after[2] + m.number("shift.z"))
     way = [before[:2], *points]
     plan = sum(hypot(end[0] - at[0], end[1] - at[1]) for at, end in pairwise(way))
