@@ -71,6 +71,10 @@ class Inputs:
     def profiles(self) -> list[Profile]:
         return [reading.profile for reading in self.readings if reading.profile is not None]
 
+    def unusable(self) -> list[BeadwiseError | Problem]:
+        """What is wrong with files that cannot be used: that could not be read, or are of no known dialect."""
+        return [*self.errors, *(one.problem() for one in self.unknown)]
+
     def doubts(self) -> list[Problem]:
         """`problems`, and what is wrong with the values themselves: out of range, circles of relations."""
         from convert.model.check import check

@@ -79,7 +79,7 @@ def test_wheel(project: Path, tmp_path: Path) -> None:
         names = archive.namelist()
     assert {name.split("/")[0] for name in names} == {"convert", wheel.name.split("-py3")[0] + ".dist-info"}
     entry_points = next(name for name in names if name.endswith("entry_points.txt"))
-    assert "beadwise = convert.cli.main:entry" in (site / entry_points).read_text()
+    assert "beadwise = convert.__main__:main" in (site / entry_points).read_text()
     found = ask(str(site), empty)
     assert found == {"found": shipped(), "where": str(site / "convert")}
 

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 )
 @click.option("--steps", is_flag=True, help="Show the command code step by step, the first violation marked.")
 @options.reading
-@options.printing
+@options.printing_gates
 def command(
     sources: Sequence[str],
     policy: str | None,
@@ -37,6 +37,7 @@ def command(
     dialect: str | None,
     profiles: Sequence[str],
     tables: Sequence[str],
+    form: str,
     screen: Screen,
 ) -> int:
     """Judge the setup that the files form, with the computation behind each statement.
@@ -65,6 +66,15 @@ def command(
         screen.say(f"{number} setups, every machine with every filament and process; fewer files make fewer")
     if screen.json:
         screen.document(report.document(result, doubts))
+    elif form == "sarif":
+        from convert import __version__
+        from convert.report import sarif
+
+        screen.document(sarif.document(__version__, result, inputs.profiles, inputs.unusable(), doubts))
+    elif form == "junit":
+        from convert.report import junit
+
+        screen.data(junit.document(result, fail_on, inputs.unusable()))
     else:
         if steps:
             from convert.report import program

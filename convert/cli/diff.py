@@ -50,7 +50,7 @@ def command(
     profiles: Sequence[str],
     tables: Sequence[str],
     screen: Screen,
-    patch: bool,
+    form: str,
 ) -> int:
     """Say what changed from OLD to NEW: files or folders, each in any dialect.
 
@@ -84,7 +84,7 @@ def command(
         from convert.changes.symptoms import suspects as find
 
         suspects = find(about, [change for change, _ in result.changes])
-    if patch:
+    if form == "patch":
         screen.document(_patch(sides[0], sides[1]))
     elif screen.json:
         from convert.report.diff_document import document

@@ -37,12 +37,18 @@ def printing(command: Callable[..., Any]) -> Callable[..., Any]:
 
 
 def printing_patches(command: Callable[..., Any]) -> Callable[..., Any]:
-    """The same, and --format patch, handed on as `patch`."""
+    """The same with --format patch; the form is handed on too."""
     says = "For people, JSON, or a JSON Patch (RFC 6902) of the canonical document."
     return _printing(command, ["table", "json", "patch"], says, True)
 
 
-def _printing(command: Callable[..., Any], forms: list[str], says: str, patches: bool) -> Callable[..., Any]:
+def printing_gates(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The same with the forms that code hosts and build servers read; the form is handed on too."""
+    says = "For people, JSON, for code hosts (SARIF 2.1.0), or for build servers (JUnit's XML)."
+    return _printing(command, ["table", "json", "sarif", "junit"], says, True)
+
+
+def _printing(command: Callable[..., Any], forms: list[str], says: str, hands_on: bool) -> Callable[..., Any]:
     from functools import wraps
 
     @click.option("--format", "form", type=click.Choice(forms), default="table", help=says)
@@ -53,8 +59,8 @@ def _printing(command: Callable[..., Any], forms: list[str], says: str, patches:
         from convert.cli.screen import Screen
 
         screen = Screen(form == "json", quiet, not no_color)
-        if patches:
-            kwargs["patch"] = form == "patch"
+        if hands_on:
+            kwargs["form"] = form
         status: int = command(*args, screen=screen, **kwargs)
         return status
 

@@ -84,10 +84,8 @@ class Screen:
 
     def fail_inputs(self, inputs: Inputs) -> None:
         """Say which files cannot be used: those that cannot be read, and those of no known dialect."""
-        for error in inputs.errors:
-            self.fail(error)
-        for unknown in inputs.unknown:
-            self.fail(unknown.problem())
+        for one in inputs.unusable():
+            self.fail(one)
 
     def status(self) -> int:
         """The exit status so far."""

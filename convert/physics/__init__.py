@@ -3,10 +3,12 @@
 Units are those of a workshop and stand in every docstring: mm, s, mm/s, mm2, mm3/s, Cel (K for differences), MPa, N, W,
 g/cm3, J/(g.K), W/(m.K). Shares are 0..1, never percents; angles are degrees. Every formula says how well it is founded:
 
-    published        a source that can be named gives it or the number
+    published        the named source gives it, and that was read there or in published data that carries it
+    quoted           taken from an abstract, excerpt or summary of the source, which itself was not seen
     derived          elementary geometry, mechanics or the heat equation; the derivation stands in a line
     common practice  a rule of the trade, no source
-    from memory      believed, not checked against its source
+    judgement        this project's own choice; the reasons stand beside it
+    from memory      believed, not checked; a source that is named is where it should stand
 
 `convert.physics.models` lists them all for `compute`; `convert.physics.duration` is the one time model.
 """

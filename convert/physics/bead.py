@@ -2,7 +2,7 @@
 
 A stadium conserves mass and lets width, height and flow be turned into each other. It is no promise of the measured
 width: simulated strands run from nearly round (fast, large gap) to a flat cuboid (slow, small gap), by the ratios
-gap/bore and plate speed/nozzle speed alone (published: Comminal, Serdeczny, Pedersen, Spangenberg, Additive
+gap/bore and plate speed/nozzle speed alone (quoted: Comminal, Serdeczny, Pedersen, Spangenberg, Additive
 Manufacturing 2018, 68-76, abstract).
 """
 
@@ -166,7 +166,7 @@ def step_out(height: float, angle: float) -> float:
 def unsupported_share(height: float, width: float, angle: float) -> float:
     """Share of a bead that hangs over the one below: h tan(phi)/w (1 and more: it has nothing below).
 
-    height, width: mm; angle: deg from vertical, 0 to below 90. Derived. One machine managed 45 deg (published: Mazlan
+    height, width: mm; angle: deg from vertical, 0 to below 90. Derived. One machine managed 45 deg (quoted: Mazlan
     et al., J. Adv. Ind. Technol. Appl. 2020, 38-47, abstract).
 
     >>> round(unsupported_share(0.2, 0.45, 45), 4)

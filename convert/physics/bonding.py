@@ -1,7 +1,7 @@
 """Temperatures where beads meet, and how far they weld.
 
 Without air cooling these are upper bounds: measured welds of ABS fall by about 100 K/s and stay above the glass
-transition for about 1 s (published: Seppala, Migler, Additive Manufacturing 12 (2016) 71-76, abstract). Weld shares
+transition for about 1 s (quoted: Seppala, Migler, Additive Manufacturing 12 (2016) 71-76, abstract). Weld shares
 serve for sign and ratio, not for MPa.
 """
 
@@ -138,7 +138,7 @@ def weld_share(
 
     start_temperature, air_temperature: Cel and tau: s, of T = T_air + (T_0 - T_air) exp(-t/tau); time: s;
     reference_temperature, reference_time, energy as in `weld_time`. Derived: integral by Simpson's rule; the exponent
-    1/4 comes from reptation theory (published: Wool, O'Connor, J. Appl. Phys. 52 (1981) 5953).
+    1/4 comes from reptation theory (from memory: Wool, O'Connor, J. Appl. Phys. 52 (1981) 5953).
 
     >>> [round(weld_share(t, 80, 0.7, 6, 230, 0.1, 100), 4) for t in (210, 220, 230)]
     [0.809, 0.9077, 1.0]

@@ -15,7 +15,7 @@ BESSEL_ZEROS = (
     33.775820213574, 36.917098353664, 40.058425764628, 43.199791713177, 46.341188371662,
     49.482609897398, 52.624051841115, 55.765510755020, 58.906983926081, 62.048469190227,
 )  # fmt: skip
-"""Zeros z of the Bessel function J0 (published: Abramowitz and Stegun, table 9.5)."""
+"""Zeros z of the Bessel function J0 (computed; held to scipy's by the tests)."""
 
 BESSEL_SLOPES = (
     0.519147497289, -0.340264806558, 0.271452299928, -0.232459831365, 0.206546433078,
@@ -23,7 +23,7 @@ BESSEL_SLOPES = (
     0.137296943409, -0.131324626669, 0.126069497127, -0.121398624772, 0.117211198891,
     -0.113429192616, 0.109991143046, -0.106847888255, 0.103959572869, -0.101293498934,
 )  # fmt: skip
-"""J1 at those zeros (published: the same table)."""
+"""J1 at those zeros (computed; held to scipy's)."""
 
 
 def melt_power(
@@ -120,7 +120,7 @@ def core_coldness(fourier: float) -> float:
     """How cold the core still is, (T_w - T_c)/(T_w - T_0): sum of 2/(z J1(z)) exp(-z^2 Fo) over the zeros z of J0.
 
     fourier: 0 or more. Derived: heat equation of a cylinder whose surface jumps to T_w; perfect contact, plug flow, no
-    latent heat (published solution: Carslaw and Jaeger, Conduction of Heat in Solids; Incropera, table 5.1, gives
+    latent heat (from memory: Carslaw and Jaeger, Conduction of Heat in Solids; Incropera, table 5.1, with
     1.6018 and 2.4050). Real hot ends squeeze the melt film and do about 1..2 times better (from memory).
 
     >>> round(core_coldness(0.3660), 4), round(core_coldness(0.02), 4)
@@ -187,7 +187,7 @@ def peclet_number(filament_speed: float, diameter: float, diffusivity: float) ->
     """Heat carried along over heat conducted inwards: Pe = u R/alpha.
 
     filament_speed: mm/s; diameter: mm; diffusivity: mm2/s. Derived. Feeding jams at a critical value that depends on
-    the wall temperature (published: Luo, Wang, Migler, Seppala, Additive Manufacturing 2020, 101019, abstract; the
+    the wall temperature (quoted: Luo, Wang, Migler, Seppala, Additive Manufacturing 2020, 101019, abstract; the
     value was not seen).
 
     >>> round(peclet_number(4.1575, 1.75, 0.05824), 2)

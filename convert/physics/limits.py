@@ -3,7 +3,7 @@
 Most are common practice. A policy may set any of them: functions take `overrides`, name -> value in the row's unit.
 
 >>> limit("liner.ptfe.max").value, limit("liner.ptfe.max").unit, limit("liner.ptfe.max").status
-(250.0, 'Cel', 'published')
+(250.0, 'Cel', 'quoted')
 >>> limit("shell.min", {"shell.min": 0.5}).value
 0.5
 """
@@ -26,7 +26,7 @@ class Limit:
     value: float
     unit: str
     status: str
-    """published, derived, common practice, from memory, or policy where a policy set it"""
+    """as in `convert.physics`, or policy where a policy set it"""
     source: str
     meaning: str
 

@@ -8,7 +8,7 @@ crystals carry the part in use. `flow_hint` holds for a 0.4 mm bore and a heated
 
 >>> heat = span("PP", "fusion_heat")
 >>> heat.low, heat.high, heat.unit, heat.status, heat.source
-(207.0, 207.0, 'J/g', 'published', 'Blaine, Polymer Heats of Fusion, TN048')
+(207.0, 207.0, 'J/g', 'quoted', 'Blaine, Polymer Heats of Fusion, TN048')
 >>> span("PA12", "glass_transition").low, span("PA12", "moisture").family, span("BVOH", "melting")
 (40.0, 'PA', None)
 """
@@ -43,7 +43,7 @@ class Span:
     high: float | None
     unit: str
     status: str
-    """published, derived, common practice, from memory, or policy where a policy set it"""
+    """as in `convert.physics`, or policy where a policy set it"""
     source: str
 
     @property

@@ -84,7 +84,8 @@ def land_pressure(flow: float, bore: float, land: float, consistency: float, exp
 def newtonian_pressure(flow: float, bore: float, land: float, viscosity: float) -> float:
     """Pressure drop in MPa of a Newtonian liquid in a round bore: dp = 128 eta L Q/(pi d^4) (Hagen and Poiseuille).
 
-    flow: mm3/s; bore, land: mm; viscosity: Pa.s. Published (textbook); laminar, long bore.
+    flow: mm3/s; bore, land: mm; viscosity: Pa.s. Published (Crane, technical paper 410, ex. 4-9, comes out);
+    laminar, long bore.
 
     >>> round(newtonian_pressure(8, 0.4, 0.6, 1000), 3)
     7.639
@@ -125,8 +126,8 @@ def taper_pressure(
 def viscosity_shift(temperature: float, reference_temperature: float, energy: float) -> float:
     """Viscosity at a temperature over that at another: exp(E/R (1/T - 1/T_ref)) (Arrhenius).
 
-    temperature, reference_temperature: Cel; energy: kJ/mol, 40..100 for usual melts (from memory). Published form; more
-    than about 100 K above the glass transition, else `glass_shift`.
+    temperature, reference_temperature: Cel; energy: kJ/mol, 40..100 for usual melts (from memory). The form is
+    published; more than about 100 K above the glass transition, else `glass_shift`.
 
     >>> round(viscosity_shift(230, 210, 60), 4)
     0.5523
@@ -141,7 +142,8 @@ def glass_shift(temperature: float, glass_transition: float) -> float:
     """Viscosity at a temperature over that at the glass transition: log10 = -17.44 (T - Tg)/(51.6 + T - Tg).
 
     temperature, glass_transition: Cel, from the glass transition to 100 K above. Published, with these mean constants:
-    Williams, Landel, Ferry, J. Am. Chem. Soc. 77 (1955) 3701; single polymers differ.
+    Williams, Landel, Ferry, J. Am. Chem. Soc. 77 (1955) 3701; Rosen, Fundamental Principles of Polymeric Materials, 2nd
+    ed., page 339; single polymers differ.
 
     >>> float(f"{glass_shift(125, 105):.4g}")
     1.344e-05

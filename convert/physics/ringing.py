@@ -11,7 +11,7 @@ def ring_wavelength(speed: float, frequency: float) -> float:
     """Distance in mm between ringing waves on a wall: v/f.
 
     speed: mm/s; frequency: Hz. Derived. On one machine the waves' drive frequency doubled with the speed, model within
-    3 % (published: Zou, Miao, Huang, Li, Gu, Machines 2026, summary).
+    3 % (quoted: Zou, Miao, Huang, Li, Gu, Machines 2026, summary).
 
     >>> round(ring_wavelength(100, 45), 3)
     2.222
@@ -125,8 +125,8 @@ def swing_decay(damping: float, frequency: float, time: float) -> float:
 def impulse_ratio(damping: float) -> float:
     """Second impulse over the first that cancel each other's swing: K = exp(-pi zeta/sqrt(1 - zeta^2)).
 
-    damping: ratio, 0 to below 1. Derived (damped oscillator); published as the two-impulse shaper by Singer and
-    Seering, J. Dyn. Syst. Meas. Control 112 (1990) 76. Also the share of amplitude left after half a swing.
+    damping: ratio, 0 to below 1. Derived (damped oscillator), the two-impulse shaper of Singer and Seering,
+    J. Dyn. Syst. Meas. Control 112 (1990) 76 (from memory). Also the share of amplitude left after half a swing.
 
     >>> round(impulse_ratio(0.10), 3)
     0.729

@@ -1,4 +1,4 @@
-"""Roughness that layers leave. Measured surfaces rank bore and layer height first (published: Alsoufi, Elsayed, Am. J.
+"""Roughness that layers leave. Measured surfaces rank bore and layer height first (quoted: Alsoufi, Elsayed, Am. J.
 Mech. Eng. 5 (2017) 211-222, abstract); down-facing ones are rougher than these figures."""
 
 from __future__ import annotations

@@ -16,6 +16,7 @@ from convert.model.value import Value
 from convert.rules.engine import Unchecked, audit, order
 from convert.rules.finding import RANK, Finding
 from convert.rules.policy import Policy, Suppression
+from convert.rules.rule import Rule
 from convert.rules.rulesets import rules
 
 
@@ -46,6 +47,7 @@ class Result:
     not_checked: list[Unchecked] = field(default_factory=list)
     assumed: dict[str, str] = field(default_factory=dict)
     setups: list[dict[str, str]] = field(default_factory=list)
+    ruleset: tuple[Rule, ...] = ()
 
     def worst(self) -> str | None:
         """The gravest severity, consequences included."""
@@ -84,7 +86,7 @@ def audit_all(setups: Sequence[Combination], policy: Policy | None = None) -> Re
     """Judge every setup and fold what they share."""
     policy = policy or Policy()
     ruleset = rules(policy.rules)
-    result = Result(setups=[one.names for one in setups])
+    result = Result(setups=[one.names for one in setups], ruleset=ruleset)
     by_finding: dict[Finding, list[dict[str, str]]] = {}
     hidden: dict[Finding, tuple[list[dict[str, str]], Suppression]] = {}
     used: set[int] = set()

@@ -70,6 +70,13 @@ def test_interrupt(tmp_path: Path) -> None:
     assert err == b"beadwise: interrupted\n"
 
 
+def test_interrupt_before_all_is_imported(tmp_path: Path) -> None:
+    (tmp_path / "click.py").write_text("raise KeyboardInterrupt")
+    environment = {**os.environ, "PYTHONPATH": str(tmp_path)}
+    done = subprocess.run([*COMMAND, "--version"], capture_output=True, env=environment, timeout=20)
+    assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"beadwise: interrupted\n")
+
+
 def _loaded(pid: int) -> bool:
     """Whether the process is past its start: it has used some time already."""
     fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()

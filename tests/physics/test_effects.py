@@ -23,7 +23,7 @@ def test_row_is_about_a_setting(row: Effect) -> None:
     found = [one for one in IDS if effect(one) is row]
     assert found
     assert {row.time, row.material, row.strength, row.surface} <= {-1, 0, 1, None}
-    assert row.status in {"published", "derived", "common practice", "from memory"}
+    assert row.status in {"quoted", "derived", "common practice"}
     assert row.source
 
 

@@ -11,7 +11,7 @@ from convert.physics.polymers import GRADES, Span, families, quantities, span, s
 from convert.resources import read_bytes
 from convert.units import unit
 
-STATUSES = {"published", "derived", "common practice", "from memory"}
+STATUSES = {"published", "quoted", "derived", "common practice", "judgement", "from memory"}
 NOT_IN_UNITS = {"J/g", "J/(g.K)", "W/(m.K)", "um/(m.K)"}
 
 

@@ -12,7 +12,7 @@ from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import capital, features, num
 
-SOURCE = "derived: 32 Q/(pi d^3); the threshold is from memory"
+SOURCE = "derived: 32 Q/(pi d^3); the threshold is judgement"
 
 
 def check(setup: Setup) -> Iterator[Finding]:

@@ -11,7 +11,7 @@ from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 from convert.rules.words import down, num
 
-SOURCE = "derived: the gap under the nozzle is the first layer plus the correction"
+SOURCE = "derived: the gap under the nozzle is the first layer plus the correction; how much is too much: judgement"
 BELOW = ((0.0, "note"), (-0.4, "spoils"), (-1.0, "fails"))
 ABOVE = ((0.0, "note"), (-0.4, "spoils"))
 

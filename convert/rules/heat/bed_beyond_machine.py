@@ -9,7 +9,7 @@ from convert.rules.heat._temperatures import BED, beyond_rating
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
 
-SOURCE = "the machine's own rating; signal words: ANSI Z535 definitions, judgement"
+SOURCE = "the machine's own rating; the step of a tenth to hurts: judgement; signal words: ANSI Z535 definitions"
 
 
 def check(setup: Setup) -> Iterator[Finding]:

@@ -12,7 +12,7 @@ from convert.rules.rule import Rule
 from convert.rules.setup import Missing, Setup
 from convert.rules.words import down, num
 
-SOURCE = "derived: an undamped axis swings by at most 2 a/(2 pi f)^2 after a ramp; what is seen: common practice"
+SOURCE = "derived: an undamped axis swings by at most 2 a/(2 pi f)^2 after a ramp; what can be seen of it: judgement"
 STEPS = ((0.0, "note"), (-2.0, "differs"))
 
 
