@@ -104,7 +104,14 @@ def _possible(m: Machine, call: Call, kind: str, name: str, tool: int, target: f
             name,
         )
     if target > 0 and kind in SWITCHES and m.facts.get(SWITCHES[kind]) is False:
-        m.see("no-such-heater", f"heats the {name}, which has no heater on this machine", call.column, subject=name)
+        waits = call.command.effect == "heat-wait"
+        m.see(
+            "no-such-heater",
+            f"heats the {name}, which has no heater on this machine" + (": the wait never ends" if waits else ""),
+            call.column,
+            subject=name,
+            severity="fails" if waits else "",
+        )
 
 
 def wait_all(m: Machine, call: Call) -> str:
@@ -241,6 +248,12 @@ def heater_control(m: Machine, call: Call) -> str:
     return "changes how a heater is controlled"
 
 
+def missing(m: Machine, name: str) -> bool:
+    """Whether the settings say that the machine has no such heater."""
+    kind, _, tool = name.partition(" T")
+    return m.facts.get(SWITCHES.get(kind, "")) is False or (tool != "" and int(tool) >= m.fact("tool.count"))
+
+
 def heaters(m: Machine) -> list[str]:
     """Heaters that were ever set or are known from the settings."""
     return [name[: -len(".target")] for name in m.state if name.endswith(".target")]
@@ -252,7 +265,7 @@ def heaters(m: Machine) -> list[str]:
 def push(m: Machine, call: Call, amount: float, in_plan: bool) -> None:
     """Remarks on filament pushed forward: is the nozzle warm, were the heaters waited for?"""
     if not m.pushed:
-        m.pushed = True
+        m.pushed = m.fed = True
         assess_literals(m)
     if in_plan and "plan" not in m.worst:
         m.worst["plan"] = 1.0
@@ -334,6 +347,8 @@ def assess_literals(m: Machine) -> None:
         stated = [(ident, value) for ident in SETTINGS[kind] if (value := m.fact(ident, index)) == value]
         if m.phase in ("during", "after") and kind != "chamber":
             stated = [pair for pair in stated if not pair[0].endswith("_first")] or stated
+        elif kind == "nozzle" and index != m.tool:  # a tool that waits aside is warmed to what it waits at
+            stated.sort(key=lambda pair: pair[0] != "heat.nozzle_standby" or abs(pair[1] - target) > NEAR)
         if not stated:
             continue
         ident, value = stated[0]

@@ -11,6 +11,16 @@ from convert.program.records import Call
 # Settings that hold the machine's own limits.
 AXIS_LIMITS = {"acceleration": "axis.{}.max_acceleration", "speed": "axis.{}.max_speed", "jump": "axis.{}.max_jump"}
 SLIGHT = 1e-6  # relative; rounding, not raising
+# What the print asks of the axes: limit, axis -> setting.
+ASKED = {
+    ("speed", "X"): "speed.default", ("speed", "Y"): "speed.default", ("speed", "E"): "retract.speed",
+    ("acceleration", "X"): "acceleration.default", ("acceleration", "Y"): "acceleration.default",
+}  # fmt: skip
+# Factors that do more than shift the print, in percent off 100 (common practice).
+MUCH = {"flow": 15.0, "speed": 60.0}
+TRIMMED = {"flow": 5.0, "speed": 25.0}
+# Steps per millimetre farther off than this share are those of another feed, not a finer calibration.
+RECALIBRATED = 0.1
 
 
 def mode(m: Machine, call: Call) -> str:
@@ -55,6 +65,7 @@ def limit(m: Machine, call: Call) -> str:
         name = f"limit.{of}.{letter.lower()}"
         m.set(name, value)
         _raised(m, call, letter, value, m.fact(AXIS_LIMITS[of].format(letter.lower())), unit, f"{of} limit of {letter}")
+        _lowered(m, call, letter, value, of, unit)
         said.append(f"{letter} {shown(value)}")
     deviation = call.number("deviation")
     if deviation is not None:
@@ -72,17 +83,38 @@ def path_limit(m: Machine, call: Call) -> str:
             continue
         for part in ("print", "travel") if role == "both" else (role,):
             m.set(f"limit.acceleration.{part}", value)
-            own = m.fact(f"limit.acceleration.{part}")
+            own, held = m.fact(f"limit.acceleration.{part}"), False
             if isnan(own) and part != "pullback":
                 sides = [m.fact(f"axis.{axis}.max_acceleration") for axis in "xy"]
-                own = max(sides) if not any(isnan(side) for side in sides) else nan
+                own, held = (max(sides) if not any(isnan(side) for side in sides) else nan), True
             letter = next(letter for letter, plays in call.command.roles.items() if plays == role)
-            _raised(m, call, letter, value, own, "mm/s2", f"acceleration limit ({part})")
+            what = f"acceleration limit ({part})"
+            _raised(m, call, letter, value, own, "mm/s2", what, "differs" if held else "")
             said.append(f"{part} {shown(value)}")
     return "limits acceleration to " + ", ".join(said) + " mm/s2" if said else "names no acceleration"
 
 
-def _raised(m: Machine, call: Call, letter: str, value: float, own: float, unit: str, what: str) -> None:
+def _lowered(m: Machine, call: Call, letter: str, value: float, of: str, unit: str) -> None:
+    """Whether what the settings ask of an axis is beyond a limit that the code sets."""
+    ident = ASKED.get((of, letter))
+    asked = m.fact(ident, m.tool) if ident else nan
+    if value < asked * (1 - SLIGHT):
+        m.see(
+            "limit-lowered",
+            f"limits the {of} of {letter} to {shown(value)} {unit}, where {ident} asks for {shown(asked)}",
+            call.args[letter].column,
+            value,
+            asked,
+            unit,
+            f"{of} {letter}",
+            "note" if value > asked / 2 else "",
+        )
+
+
+def _raised(
+    m: Machine, call: Call, letter: str, value: float, own: float, unit: str, what: str, severity: str = ""
+) -> None:
+    """`severity` is for limits behind which the axes' own still stand."""
     if value > own * (1 + SLIGHT):
         share = f", {shown(round((value / own - 1) * 100, 1))} % above the machine's own" if own > 0 else ""
         m.see(
@@ -93,6 +125,7 @@ def _raised(m: Machine, call: Call, letter: str, value: float, own: float, unit:
             own,
             unit,
             what,
+            severity,
         )
 
 
@@ -103,6 +136,23 @@ def factor(m: Machine, call: Call) -> str:
         return f"reports the {of} factor"
     m.set(f"factor.{of}", value)
     return f"sets the {of} factor to {shown(value)} %"
+
+
+def factors_at_print(m: Machine) -> None:
+    """Factors that the whole print will run with."""
+    for of, bulk in (("speed", "at that share of its speeds"), ("flow", "with that share of its filament")):
+        value = m.number(f"factor.{of}")
+        off = abs(value - 100)
+        if off > SLIGHT:
+            m.see(
+                "factor-left",
+                f"begins the print with the {of} factor at {shown(value)} %, so all of it runs {bulk}",
+                value=value,
+                limit=100.0,
+                unit="%",
+                subject=of,
+                severity="spoils" if off > MUCH[of] else "differs" if off > TRIMMED[of] else "",
+            )
 
 
 def lead(m: Machine, call: Call) -> str:
@@ -259,11 +309,18 @@ def motor_current(m: Machine, call: Call) -> str:
 
 
 def steps(m: Machine, call: Call) -> str:
-    """Steps per millimetre, which scale every later move."""
+    """Steps per millimetre, which scale every later move; those of the feed are compared with the setting."""
+    value, own = call.number("E"), m.fact("feed.steps", m.tool)
+    apart = value is not None and abs(value / own - 1) > RECALIBRATED
+    share = ""
+    if apart and value is not None:
+        part = shown(round(value / own * 100))
+        share = f": {shown(value)} for filament, where feed.steps says {shown(own)}, so {part} % comes out"
     m.see(
         "steps-set",
-        "changes the steps per millimetre, which belong to the machine and scale every later print",
+        f"changes the steps per millimetre, which belong to the machine and scale every later print{share}",
         call.column,
+        severity="fails" if apart else "",
     )
     return "changes the steps per millimetre"
 

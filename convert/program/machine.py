@@ -54,8 +54,8 @@ class Machine:
 
     __slots__ = (
         "area", "changes", "clock", "commands", "context", "doubtful", "edges", "ended", "expansion",
-        "explicit", "facts", "found", "homeless", "known", "lifted", "line", "literals", "mentioned", "names", "near",
-        "phase", "pushed", "section", "several", "state", "worst",
+        "explicit", "facts", "fed", "found", "homeless", "known", "lifted", "line", "literals", "mentioned", "names",
+        "near", "phase", "primed", "pushed", "section", "several", "state", "worst",
     )  # fmt: skip
 
     def __init__(self, context: Context) -> None:
@@ -85,6 +85,8 @@ class Machine:
         self.doubtful = False  # something before may have changed what is taken as unchanged
         self.ended = self.lifted = False
         self.pushed = False  # filament was pushed in this section
+        self.fed = False  # filament was pushed in this section or before
+        self.primed = 0  # lines of filament laid by start code so far
         self.explicit: dict[str, tuple[int, str]] = {}  # mode -> (counter, value) as last said by the code
         self.literals: dict[str, tuple[float, int, int]] = {}  # heater -> number as written, line, column
         self.mentioned: dict[str, tuple[str, int, int, str]] = {}  # heater command in a comment -> place, text

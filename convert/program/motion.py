@@ -10,6 +10,10 @@ from convert.program.records import Call
 from convert.program.ways import Place, height, judge, names, say, unhomed
 
 POSITION = ("x", "y", "z", "e", "feed")
+# A zero point moved by less is trimmed; by more, the nozzle meets the bed or prints into the air (common practice).
+FINE = 1.0  # mm
+# Kinematics whose Z is homed at the bed, nearly always or often (common practice).
+TO_THE_BED = ("moving-bed", "moving-head", "crossed-belt")
 # Axes of a plane and the letters of the centre offsets, in the order that makes counter-clockwise positive.
 PLANES = {"xy": ("x", "y", "I", "J"), "zx": ("z", "x", "K", "I"), "yz": ("y", "z", "J", "K")}
 
@@ -66,9 +70,24 @@ def home(m: Machine, call: Call) -> str:
         m.set(f"shift.{axis}", 0.0)
         m.set(f"homed.{axis}", True)
     if "z" in axes:
+        _home_onto_part(m, call)
         m.lifted = True
     m.set("motors", "on")
     return f"homes {names(axes)}"
+
+
+def _home_onto_part(m: Machine, call: Call) -> None:
+    """Z homed after the print: most machines look for zero at the bed, where the part stands."""
+    kinematics = m.facts.get("machine.kinematics")
+    if m.phase == "after" and kinematics in TO_THE_BED:
+        m.see(
+            "into-part",
+            "homes Z with the part on the bed: where Z is homed downwards, the nozzle is driven into it",
+            call.column,
+            subject="home",
+            severity="" if kinematics == "moving-bed" else "note",
+            sure=False,
+        )
 
 
 def return_home(m: Machine, call: Call) -> str:
@@ -100,12 +119,27 @@ def set_position(m: Machine, call: Call) -> str:
             m.explicit["reset"] = (m.clock, "e")
         else:
             value = 0.0 if argument is None or argument.flag else argument.value * m.scale
+            _names_unknown_place(m, call, axis, value)
             m.set(f"shift.{axis}", m.number(f"shift.{axis}") + m.number(axis) - value)
             if axis != "x" and m.facts.get("machine.kinematics") == "endless-belt":
                 m.set(f"homed.{axis}", True)  # a belt has no end and no switch: its zero is where it stands
         m.set(axis, value)
         said.append(f"{letter} {say(value)}")
     return "calls the present position " + ", ".join(said)
+
+
+def _names_unknown_place(m: Machine, call: Call, axis: str, value: float) -> None:
+    """A zero point in plan set by hand is a mill's way; after homing by switches it throws the known one away."""
+    homed = m.state[f"homed.{axis}"] is True and m.names != "numeric-control"
+    if axis != "z" and m.phase == "before" and homed and isnan(m.number(axis)):
+        m.see(
+            "zero-moved",
+            f"calls {axis.upper()} {say(value)} the place where homing has left the head, wherever that is, and all of "
+            "the print moves with it",
+            call.args[axis.upper()].column if axis.upper() in call.args else call.column,
+            severity="differs",
+            sure=False,
+        )
 
 
 def coordinates(m: Machine, call: Call) -> str:
@@ -116,7 +150,18 @@ def coordinates(m: Machine, call: Call) -> str:
 
 
 def shift(m: Machine, call: Call) -> str:
-    """Stored offsets of home, probe or tool: they take effect later."""
+    """Stored offsets of home, probe or tool: they take effect later; one of the zero point moves this print too."""
+    if call.command.fixed.get("of") == "zero":
+        for axis in AXES:
+            by = call.number(axis.upper())
+            if by:
+                m.see(
+                    "zero-moved",
+                    f"moves the zero point after homing by {axis.upper()}{say(by)} mm, and later prints with it",
+                    call.args[axis.upper()].column,
+                    subject=axis,
+                    severity="" if abs(by) > FINE else "differs",
+                )
     return "sets stored offsets of " + (names(a.lower() for a in "XYZ" if a in call.args) or "nothing")
 
 

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from math import isnan, nan
 
-from convert.program.heating import assess_literals, heater_name, heaters, unwaited
-from convert.program.machine import AXES, UNKNOWN, Machine, joined, shown
+from convert.program.heating import assess_literals, heater_name, heaters, missing, unwaited
+from convert.program.housekeeping import factors_at_print
+from convert.program.machine import AXES, TOOLS, UNKNOWN, Machine, joined, shown
+from convert.program.priming import none_laid
 
 ORDER = (
     "start", "feedstock_start", "layer_opening", "path_kind", "layer_closing", "tool_change", "pause", "next_part",
@@ -17,6 +19,11 @@ ORDER = (
 )  # fmt: skip
 BEFORE, AFTER = frozenset(ORDER[:2]), frozenset(ORDER[-2:])
 PRINT = "print"
+FANS = ("fan.max", "fan.bridge", "fan.overhang", "fan.interface", "fan.first_layer")
+FAN_SLACK = 5.0  # percent; what no part shows (common practice)
+FAN_MUCH = 30.0  # percent; that changes how layers weld (common practice)
+# A zero point moved by less than the first is rounding; by less than the second, somebody trims it (common practice).
+MOVED, NUDGE = 0.1, 10.0  # mm
 
 
 def phase_of(section: str) -> str:
@@ -38,7 +45,7 @@ def rank(section: str) -> int:
 def begin(m: Machine, section: str) -> None:
     """Starts a section."""
     phase = phase_of(section)
-    if phase != m.phase:
+    if phase != m.phase or section.endswith("next_part"):
         m.lifted = False
     m.section, m.line, m.phase = section, 0, phase
     m.ended = m.pushed = False
@@ -68,7 +75,56 @@ def print_begins(m: Machine) -> None:
     _modes(m, "the print begins with")
     if hobby:
         _filament(m)
+        none_laid(m)
+        _zero(m)
+    _fan_at_print(m)
+    factors_at_print(m)
     _commented(m)
+
+
+def _zero(m: Machine) -> None:
+    """A zero point in plan that is known to lie elsewhere: the whole print moves with it."""
+    moved = [(axis.upper(), off) for axis in "xy" if abs(off := m.number(f"shift.{axis}")) > MOVED]
+    if moved:
+        m.see(
+            "zero-moved",
+            "the print begins with the zero point moved by "
+            + " ".join(f"{axis}{shown(off)}" for axis, off in moved)
+            + " mm (G92), and all of it lands there",
+            severity="" if max(abs(off) for _, off in moved) > NUDGE else "differs",
+        )
+
+
+def _fan_at_print(m: Machine) -> None:
+    """The part fan as the start code leaves it, against what the first layer is to have."""
+    ident = "fan.off_layers" if m.fact("fan.off_layers") > 0 else "fan.first_layer"
+    asked = 0.0 if ident == "fan.off_layers" else m.fact(ident)
+    blows = m.number("fan")
+    if blows > asked + FAN_SLACK:
+        m.see(
+            "fan-conflict",
+            f"the print begins with the part fan at {shown(round(blows))} %, where {ident} asks for {shown(asked)} % "
+            "on the first layer; true only if the program that writes the print does not switch it itself",
+            value=blows,
+            limit=asked,
+            unit="%",
+            sure=False,
+        )
+
+
+def _fan_during(m: Machine, before: dict[str, object]) -> None:
+    """The part fan as code leaves it that runs during the print, against the most that the settings have."""
+    most = max((share for name in FANS if not isnan(share := m.fact(name))), default=nan)
+    blows = m.number("fan")
+    if blows != before["fan"] and blows > most + FAN_SLACK:
+        m.see(
+            "fan-conflict",
+            f"leaves the part fan at {shown(round(blows))} %, where the settings have {shown(most)} % at most",
+            value=blows,
+            limit=most,
+            unit="%",
+            severity="spoils" if blows > most + FAN_MUCH else "",
+        )
 
 
 def _unheated(m: Machine) -> None:
@@ -80,7 +136,7 @@ def _unheated(m: Machine) -> None:
         asked = m.fact(first, m.tool)
         asked = m.fact(later, m.tool) if isnan(asked) else asked
         target = m.number(f"{name}.target") if f"{name}.target" in m.state else 0.0
-        if isnan(target) or target > 0 or m.state["tool"] == UNKNOWN:
+        if isnan(target) or target > 0 or m.state["tool"] == UNKNOWN or missing(m, name):
             continue
         if asked > 0 or (kind == "nozzle" and isnan(asked)):
             stated = f", where the settings ask for {shown(asked)} Cel" if asked > 0 else ""
@@ -171,13 +227,23 @@ def print_runs(m: Machine, started: bool) -> None:
         target = m.fact(ident, m.tool)
         if isnan(target) and (kind != "nozzle" or (started and f"{name}.target" in m.state)):
             continue
-        if target == 0 and f"{name}.target" not in m.state:
+        if (target == 0 and f"{name}.target" not in m.state) or missing(m, name):
             continue
         m.set(f"{name}.target", target)
         m.set(f"{name}.reached", target)
     if m.fact("tool.count") > 1:
+        _wait_aside(m)
         m.set("tool", UNKNOWN)
     m.explicit, m.literals, m.worst = {}, {}, {}
+
+
+def _wait_aside(m: Machine) -> None:
+    """Tools that have a temperature to wait at have heaters of their own, and the print has used them."""
+    for tool in range(min(int(m.fact("tool.count")), TOOLS)):
+        name, target = heater_name("nozzle", tool), m.fact("heat.nozzle_standby", tool)
+        if target > 0 and f"{name}.target" not in m.state:
+            m.set(f"{name}.target", target)
+            m.set(f"{name}.reached", target)
 
 
 def hook_ends(m: Machine, before: dict[str, object], doubtful: bool) -> None:
@@ -190,6 +256,7 @@ def hook_ends(m: Machine, before: dict[str, object], doubtful: bool) -> None:
             m.see(code, f"leaves {mode} at {now}, where the print has {then}")
     if not m.section.endswith("tool_change"):  # a tool that was put aside is heated again when its turn comes
         _left_cold(m, before)
+    _fan_during(m, before)
     m.state = joined(before, m.state)
     for name in ("x", "y", "z", "e", "feed"):
         m.state[name] = nan
@@ -248,6 +315,8 @@ def _left_hot(m: Machine) -> None:
     able = any(command.effect in ("heat", "heat-wait") for command in m.commands.values())
     for name in heaters(m):
         target = m.number(f"{name}.target")
+        if missing(m, name):
+            continue
         if not able and target != 0:
             m.see(
                 "left-hot",

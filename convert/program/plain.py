@@ -9,6 +9,7 @@ from convert.program.geometry import SLACK
 from convert.program.heating import APART, nozzle
 from convert.program.machine import UNKNOWN, Machine, shown
 from convert.program.motion import POSITION, describe
+from convert.program.priming import watched
 from convert.program.records import Step
 from convert.program.ways import SEPARATE_FEED, Place
 
@@ -25,6 +26,7 @@ def plain_lines(m: Machine, lines: list[str], at: int, log: list[object]) -> int
         return at
     (x_low, x_high), (y_low, y_high), (z_low, z_high) = bounds
     state = m.state
+    z_feed = m.fact("axis.z.max_speed")
     scale, relative_feed, may_push = m.scale, state["extrusion"] == "relative", _may_push(m)
     x, y, z, e, feed = (m.number(name) for name in POSITION)
     start, kind = at, ""
@@ -55,6 +57,8 @@ def plain_lines(m: Machine, lines: list[str], at: int, log: list[object]) -> int
             nf = float(last or first) * scale / 60
         elif len(line) > 256:
             break
+        if zs is not None and nf > z_feed and xs is None and ys is None:
+            break
         append((at + 1, line, (x, y, z, e, feed), (nx, ny, nz, ne, nf)))
         x, y, z, e, feed, kind = nx, ny, nz, ne, nf, which
     else:
@@ -74,7 +78,7 @@ def _bounds(m: Machine) -> tuple[tuple[float, float], tuple[float, float], tuple
     usual = m.commands["G0"].effect == m.commands["G1"].effect == "move"
     homed = all(state[f"homed.{axis}"] is not False or f"unhomed.{axis}" in worst for axis in "xyz")
     known = state["distance"] == "absolute" and state["extrusion"] != UNKNOWN and not isnan(m.scale)
-    free = m.phase != "after" or m.lifted
+    free = (m.phase != "after" and not m.section.endswith("next_part")) or m.lifted
     if not (said and usual and homed and known and free and area.plain and state["motors"] == "on") or m.ended:
         return None
     found = []
@@ -89,6 +93,8 @@ def _bounds(m: Machine) -> tuple[tuple[float, float], tuple[float, float], tuple
 
 def _may_push(m: Machine) -> bool:
     """Whether filament moves need no look: pushed before, and warm, or remarked on already in this section."""
+    if watched(m):
+        return False
     if not m.pushed or "plan" not in m.worst or "E" not in m.commands["G1"].roles:
         return False
     distance, extrusion = m.explicit.get("distance", (0, "")), m.explicit.get("extrusion", (0, ""))

@@ -8,15 +8,18 @@ from math import hypot, inf, isnan
 from convert.program.geometry import SLACK, Point, excess, inside, passes
 from convert.program.heating import push
 from convert.program.machine import AXES, Machine
+from convert.program.priming import Place, laid
 from convert.program.records import Call
 
-Place = tuple[float, float, float, float, float]  # x, y, z, e, feed
 # Command sets in which the distance mode never governs filament.
 SEPARATE_FEED = ("numeric-control", "named-macros")
 # Beyond the area by no more than this, common practice lets the nozzle wait or prime; farther is taken for a slip.
 MARGIN = 5.0  # mm
 # Of the build height: a nozzle sent below this after the print meets many a part.
 LOW = 0.5
+# Of the build area: a step in plan from an open place that needs luck to stay inside, and one that hardly ever does.
+BLIND, RUNS_OUT = 0.5, 0.75
+SLIGHT = 1e-6  # relative; rounding
 
 
 def judge(m: Machine, call: Call, before: Place, after: Place, points: Sequence[Point]) -> None:
@@ -36,7 +39,10 @@ def judge(m: Machine, call: Call, before: Place, after: Place, points: Sequence[
         _ambiguous(m, call)
         amount = after[3] - before[3]
         if amount > 0:
-            push(m, call, amount, "x" in named or "y" in named)
+            in_plan = "x" in named or "y" in named
+            push(m, call, amount, in_plan)
+            if in_plan:
+                laid(m, call, before, after, points)
 
 
 def unhomed(m: Machine, call: Call, axes: list[str], does: str) -> None:
@@ -84,6 +90,10 @@ def _volume(m: Machine, call: Call, before: Place, after: Place, points: Sequenc
                 "mm",
                 sure=False,
             )
+        if named == ["z"]:
+            _z_feed(m, call, after[4])
+    if relative_in_plan(m) and ("x" in named or "y" in named):
+        _blind_drive(m, call, after)
     if not ("x" in named or "y" in named) or m.state["homed.x"] is False or m.state["homed.y"] is False:
         return
     dx, dy = m.number("shift.x"), m.number("shift.y")
@@ -92,6 +102,43 @@ def _volume(m: Machine, call: Call, before: Place, after: Place, points: Sequenc
         x, y = point[0] + dx, point[1] + dy
         _plan(m, call, x, y, last)
         last = None if isnan(x + y) else (x, y)
+
+
+def relative_in_plan(m: Machine) -> bool:
+    """Whether moves go by steps from a place that the print has left open."""
+    return m.state["distance"] == "relative" and m.phase in ("during", "after")
+
+
+def _blind_drive(m: Machine, call: Call, after: Place) -> None:
+    for letter, to, (low, high) in (("X", after[0], m.area.x), ("Y", after[1], m.area.y)):
+        if letter not in call.args or not isnan(to) or not high - low < inf:
+            continue
+        step = abs(call.args[letter].value * m.scale)
+        if step > BLIND * (high - low):
+            m.see(
+                "blind-drive",
+                f"drives {letter} by {say(step)} mm from wherever it is; the build area is {say(high - low)} mm wide",
+                call.args[letter].column,
+                step,
+                BLIND * (high - low),
+                "mm",
+                letter,
+                severity="fails" if step > RUNS_OUT * (high - low) else "",
+                sure=False,
+            )
+
+
+def _z_feed(m: Machine, call: Call, feed: float) -> None:
+    most = m.fact("axis.z.max_speed")
+    if feed > most * (1 + SLIGHT):
+        m.see(
+            "feed-beyond-axis",
+            f"asks Z for {say(feed)} mm/s, and the axis has {say(most)}",
+            _column(call, "F"),
+            feed,
+            most,
+            "mm/s",
+        )
 
 
 def height(m: Machine, call: Call, z: float) -> None:
@@ -188,19 +235,25 @@ def _affordable(m: Machine, call: Call) -> bool:
 
 def _park(m: Machine, call: Call, before: Place, after: Place, named: Sequence[str]) -> None:
     """After the print: up first, then aside."""
-    if m.phase != "after" or m.lifted:
+    aside = m.section.endswith("next_part")
+    if not (aside or m.phase == "after") or m.lifted:
         return
     rise = after[2] - before[2]
     relative = m.state["distance"] == "relative"
     if "z" in named:
         m.lifted = rise > 0 or (isnan(rise) and not (relative and call.args["Z"].value <= 0))
-        if m.facts.get("machine.kinematics") != "endless-belt":
+        if not aside and m.facts.get("machine.kinematics") != "endless-belt":
             _into_part(m, call, after[2], relative)
         return
     step = hypot(*(call.args[a].value * m.scale for a in "XY" if a in call.args))
     if relative and step <= 10.0:
         return
-    m.see("park-before-lift", f"moves {names(named)} before the nozzle is lifted off the part", call.column)
+    m.see(
+        "park-before-lift",
+        f"moves {names(named)} before the nozzle is lifted off the part",
+        call.column,
+        severity="fails" if aside else "",
+    )
     m.lifted = True
 
 

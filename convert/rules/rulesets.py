@@ -44,6 +44,7 @@ VERSION_1: dict[str, tuple[str, ...]] = {
     ),
     "motion": (
         "acceleration-beyond-limit",
+        "bridge-hasty",
         "corner-rules-both",
         "corner-too-fast",
         "corner-unslowed",
@@ -114,6 +115,7 @@ VERSION_1: dict[str, tuple[str, ...]] = {
         "name-against-nozzle",
     ),
     "shells": (
+        "cover-open",
         "covers-twice-stated",
         "floor-thin",
         "grain-deep",
@@ -147,6 +149,7 @@ VERSION_1: dict[str, tuple[str, ...]] = {
         "retraction-grinds",
         "retraction-length",
         "retraction-not-reached",
+        "retraction-off",
         "return-hasty",
         "shortest-travel-odd",
         "travel-costly",
@@ -201,10 +204,12 @@ VERSION_1: dict[str, tuple[str, ...]] = {
         "soft-retraction",
         "soluble-gap",
         "soluble-part",
+        "surface-against-family",
         "temperatures-of-another-family",
     ),
     "tools": (
         "one-width-for-bores",
+        "purge-missing",
         "purge-small",
         "purge-tower-odd",
         "support-tool-missing",

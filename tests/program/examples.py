@@ -74,6 +74,8 @@ CORNER = [[0, 0], [100, 0], [100, 50], [50, 50], [50, 100], [0, 100]]  # an L
 NC: dict[str, object] = {"code.commands": "numeric-control"}
 Sections = dict[str, str]
 
+PRIMING: dict[str, object] = {"nozzle.diameter": 0.4, "feedstock.diameter": 1.75, "hotend.melt_rate": 12.0}
+
 EXAMPLES: dict[str, list[tuple[Sections, Sections, dict[str, object]]]] = {
     "unhomed-move": [
         (begin("G21\nG90\nG1 X10 F600\n" + START), begin("G21\nG91\nG1 Z5 F600\n" + START), {}),
@@ -121,10 +123,39 @@ EXAMPLES: dict[str, list[tuple[Sections, Sections, dict[str, object]]]] = {
         ({"code.end": "G91\nG1 Z-5 F300\nG90\n" + END}, {"code.end": END}, {}),
         ({"code.end": "G1 Z20 F300\n" + END}, {"code.end": "G1 Z150 F300\n" + END}, {}),
         ({"code.end": "G1 Z20 F300\n" + END}, {"code.end": "G28\nG1 Z20 F300\n" + END}, {}),
+        (after("G28"), after("G28 X Y"), {"machine.kinematics": "moving-bed"}),
+        (after("G28 Z"), after("G28 Y"), {"machine.kinematics": "crossed-belt"}),
+    ],
+    "blind-drive": [
+        (
+            {"code.end": END.replace("G90\n", "G1 Y170 F6000\nG90\n")},
+            {"code.end": END.replace("G90\n", "G90\nG1 Y170 F6000\n")},
+            {},
+        ),
+        (
+            {"code.end": END.replace("G90\n", "G1 X-110 F6000\nG90\n")},
+            {"code.end": END.replace("G90\n", "G1 X-20 F6000\nG90\n")},
+            {},
+        ),
+    ],
+    "feed-beyond-axis": [
+        (start("G1 Z0.3 F9000"), start("G1 Z0.3 F600"), {"axis.z.max_speed": 12.0}),
+        (start("G1 X5 Z5 F9000", "G1 Z2"), start("G1 X5 Z5 F9000", "G1 Z2 F720"), {"axis.z.max_speed": 12.0}),
+    ],
+    "zero-moved": [
+        (start("G92 X0 Y0"), start("G92 E0"), {}),
+        (start("G1 X100 Y40 F6000", "G92 X0 Y0"), start("G1 X100 Y40 F6000", "G92 X100 Y40"), {}),
+        (start("M206 Z-5"), start("M206 Z0"), {}),
+        (start("G1 X100 F6000", "G92 X95"), start("G1 Z0.3 F600", "G92 Z0.35"), {}),
     ],
     "park-before-lift": [
         ({"code.end": "G1 X5 F6000\n" + END}, {"code.end": END.replace("M84", "G1 X5 F6000")}, {}),
         ({"code.end": "G28 X\n" + END}, {"code.end": END.replace("M84", "G28 X\nM84")}, {}),
+        (
+            {"code.start": START, "code.pause": "G91\nG1 Z9\nG90", "code.next_part": "G1 X0 Y0 F9000"},
+            {"code.start": START, "code.next_part": "G91\nG1 Z9 F600\nG90\nG1 X0 Y0 F9000"},
+            {},
+        ),
     ],
     "area-not-checked": [
         (
@@ -156,6 +187,19 @@ EXAMPLES: dict[str, list[tuple[Sections, Sections, dict[str, object]]]] = {
     ],
     "wait-unset": [(begin("M190\n" + START), begin(START), {})],
     "wait-no-target": [(start("M109"), start("M109 S{heat.nozzle_first}"), {})],
+    "prime-fast": [
+        (start("G1 X10 Y5 Z0.3 F9000", "G1 X100 E90 F900"), start("G1 X10 Y5 Z0.3 F9000", "G1 X100 E9 F900"), PRIMING),
+        (start("G1 X10 Y5 Z0.3 F9000", "G1 X100 E9 F6000"), start("G1 X10 Y5 Z0.3 F9000", "G1 E9 F600"), PRIMING),
+    ],
+    "prime-high": [
+        (start("G1 X10 Y5 Z0.8 F9000", "G1 X100 E9 F900"), start("G1 X10 Y5 Z0.4 F9000", "G1 X100 E9 F900"), PRIMING),
+        (start("G1 X10 Y5 Z30 F9000", "G1 X100 E9 F900"), start("G1 X10 Y5 Z30 F9000", "G1 E9 F600"), PRIMING),
+        (start("G1 X10 Z9", "G1 X99 E9"), start("G1 X10 Z0.3", "G1 X99 E9", "G1 Z9"), PRIMING),
+    ],
+    "no-prime": [
+        (start(), start("G1 E9 F600"), {}),
+        (start("G1 X100 F900"), start("G1 X100 E9 F900"), {"base.kind": "skirt"}),
+    ],
     "left-cold": [
         (
             {"code.start": START, "code.pause": "M104 S0\nM0"},
@@ -165,6 +209,11 @@ EXAMPLES: dict[str, list[tuple[Sections, Sections, dict[str, object]]]] = {
         ({"code.start": START, "code.next_part": "M140 S0"}, {"code.start": START, "code.tool_change": "M104 S0"}, {}),
     ],
     "left-hot": [
+        (
+            {"code.start": START, "code.end": END.replace("M104 S0", "M104 T0 S0")},
+            {"code.start": START, "code.end": END.replace("M104 S0", "M104 T0 S0\nM104 T1 S0")},
+            {"tool.count": 2, "heat.nozzle_standby": [160.0, 160.0]},
+        ),
         ({"code.end": END.replace("M140 S0\n", "")}, {"code.end": END}, {}),
         ({"code.end": END.replace("M104 S0\n", "M104 S50\n")}, {"code.end": END}, {}),
         ({"program": "M140 S60"}, {"program": "M140 S60\nM140 S0"}, {}),
@@ -240,6 +289,15 @@ EXAMPLES: dict[str, list[tuple[Sections, Sections, dict[str, object]]]] = {
             {"code.relative_feed": False},
         ),
     ],
+    "fan-conflict": [
+        (start("M106 S255"), start("M106 S255", "M107"), {"fan.first_layer": 0.0}),
+        (start("M106 S128"), start("M106 S3"), {"fan.off_layers": 3.0}),
+        (
+            {"code.start": START, "code.layer_opening": "M106 S255"},
+            {"code.start": START, "code.layer_opening": "M106 S51"},
+            {"fan.max": 20.0},
+        ),
+    ],
     "factor-left": [
         (start("M221 S95"), start("M221 S95", "M221 S100"), {}),
         (after("M220 S50"), after("M220 S100"), {}),
@@ -251,6 +309,11 @@ EXAMPLES: dict[str, list[tuple[Sections, Sections, dict[str, object]]]] = {
         (start("M204 P3500"), start("M204 P3000"), {}),
         (start("M204 T900"), start("M204 P900"), {"limit.acceleration.travel": 800.0}),
         (start("M205 E6"), start("M205 E5"), {}),
+    ],
+    "limit-lowered": [
+        (start("M203 E5"), start("M203 E40"), {"retract.speed": 35.0}),
+        (start("M203 X60"), start("M203 Z60"), {"speed.default": 150.0}),
+        (start("M201 Y500"), start("M201 Y1500"), {"acceleration.default": 1500.0}),
     ],
     "cold-guard-off": [
         (start("M302 P1"), start("M302 S170"), {}),

@@ -12,6 +12,8 @@ from convert.rules.setup import Setup
 from convert.rules.words import capital, down, num, up
 
 SOURCE = "common practice (windows of families)"
+FIRM = 20.0
+"""This far below its glass transition, K, an amorphous polymer is firm: common practice."""
 
 
 def check(setup: Setup) -> Iterator[Finding]:
@@ -30,6 +32,8 @@ def check(setup: Setup) -> Iterator[Finding]:
         severity = "spoils"
     limit = low if cold > 0 else high
     effect = "parts let go of it" if cold > 0 else "the foot of the part stays soft"
+    if hot > 0 and value < setup.polymer("glass_transition", "low") - FIRM:
+        severity, effect = "note", "that is more than it needs"  # as firm as in the window, so nothing is spoiled
     usual = f"{num(low)} to {num(high)} °C"
     mended = up(low, 1, "°C") if cold > 0 else down(high, 1, "°C")
     yield Finding(

@@ -49,12 +49,19 @@ def check(setup: Setup) -> Iterator[Finding]:
             yield slip("temperature-in-another-scale", "fails", slips, says, f"written in {scale}")
 
 
+def _bed_asked(setup: Setup) -> float:
+    """What the filament asks of the bed: a rating below that would be no rating."""
+    return max(setup.get("heat.bed") or 0.0, setup.get("heat.bed_first") or 0.0)
+
+
 def _windows(setup: Setup) -> Iterator[tuple[Names, float, float, float]]:
     """Settings, the range a converted temperature must lie in, and beyond which a stated one is implausible."""
     for word, names, least in RATINGS:
         most = setup.limit(f"plausible.{word}.high")
         hotend = setup.get("hotend.max_temperature") or 0.0
-        if word == "bed_limit" and HOT <= hotend <= setup.limit("plausible.nozzle_limit.high"):
+        if word == "bed_limit" and (
+            HOT <= hotend <= setup.limit("plausible.nozzle_limit.high") or _bed_asked(setup) > SCALES["°F"](most)
+        ):
             continue
         yield names, least, most, most
     near, beyond = setup.limit("slip.temperature.near"), setup.limit("slip.temperature.beyond")

@@ -18,6 +18,8 @@ STEPS = ((0.0, "note"), (-0.5, "differs"))
 def check(setup: Setup) -> Iterator[Finding]:
     if (setup.get("tool.count") or 1) < 2:
         return
+    if setup.get("heat.nozzle_standby"):
+        return  # tools that wait warm have a hot end each, which never holds another's filament
     purged = setup.get("purge.volume")
     if purged is None or (purged == 0 and not setup.is_on("purge.tower")):
         return
@@ -35,7 +37,7 @@ def check(setup: Setup) -> Iterator[Finding]:
 RULE = Rule(
     code="purge-small",
     question="Is as much purged as the hot end holds?",
-    needs=("tool.count", "purge.volume", "purge.tower", "feedstock.diameter"),
+    needs=("tool.count", "purge.volume", "purge.tower", "feedstock.diameter", "heat.nozzle_standby"),
     source=SOURCE,
     check=check,
     good={"tool.count": "2", "purge.volume": "140 mm3", "feedstock.diameter": "1.75 mm"},
