@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from math import pi, sqrt
 
 from convert.physics import OutOfRange, finite, not_negative, whole, within
@@ -93,45 +95,21 @@ class Print:
     """per kg"""
 
     def __post_init__(self) -> None:
-        within(0.001, 100, layer_height=self.layer_height, first_height=self.first_height)
-        whole(wall_count=self.wall_count, lower_layers=self.lower_layers, upper_layers=self.upper_layers)
-        whole(1, families=self.families)
-        within(0, 1, fill=self.fill)
-        within(0, 1000, wall_count=self.wall_count, families=self.families)
-        within(
-            _LEAST,
-            _MOST,
-            travel_speed=self.travel_speed,
-            travelling_acceleration=self.travelling_acceleration,
-            diameter=self.diameter,
-            slowest=self.slowest or 1.0,
-        )
-        finite(overfeed=self.overfeed)
-        for name in _NOT_NEGATIVE:
-            if getattr(self, name) is not None:
-                not_negative(**{name: getattr(self, name)})
-        for name in _POSITIVE:
-            if getattr(self, name) is not None:
-                within(_LEAST, _MOST, **{name: getattr(self, name)})
-        for name in _FEATURES:
-            feature = getattr(self, name)
-            if feature is not None:
-                first = name.startswith("first_")
-                _check(name, feature, self.first_height if first else self.layer_height)
+        for check in CHECKS:
+            check(self)
 
 
-_FEATURES = ("outer_wall", "inner_wall", "solid", "top", "infill", "first_layer", "first_area")
-_NOT_NEGATIVE = (
-    "retraction", "shortest_travel", "hop", "corner_deviation", "axis_jump", "least_layer_time",
-    "price_per_mass",
-)  # fmt: skip
-_POSITIVE = (
-    "first_travel_speed", "retraction_speed", "return_speed", "lift_speed", "lift_acceleration", "axis_speed",
-    "axis_acceleration", "pullback_acceleration", "flow_cap", "melt_rate", "feed_speed", "feed_acceleration", "density",
-)  # fmt: skip
+def _check(test: Callable[..., None], name: str, print_: Print) -> None:
+    value = getattr(print_, name)
+    if value is not None:
+        test(**{name: value})
 
 
-def _check(name: str, feature: Feature, height: float) -> None:
+def _check_feature(name: str, print_: Print) -> None:
+    feature = getattr(print_, name)
+    if feature is None:
+        return
+    height = print_.first_height if name.startswith("first_") else print_.layer_height
     within(0.01, 100, **{f"{name}.width": feature.width})
     if feature.width < height:
         raise OutOfRange(f"{name}.width", feature.width, f"at least the layer height, {height:.6g}")
@@ -139,6 +117,41 @@ def _check(name: str, feature: Feature, height: float) -> None:
         within(_LEAST, _MOST, **{f"{name}.{part}": getattr(feature, part)})
     if feature.jump is not None:
         not_negative(**{f"{name}.jump": feature.jump})
+
+
+def _sane(**arguments: float) -> None:
+    within(_LEAST, _MOST, **arguments)
+
+
+def _sane_or_off(**arguments: float) -> None:
+    _sane(**{name: value or 1.0 for name, value in arguments.items()})
+
+
+_TESTS: tuple[tuple[Callable[..., None], tuple[str, ...]], ...] = (
+    (partial(within, 0.001, 100), ("layer_height", "first_height")),
+    (whole, ("wall_count", "lower_layers", "upper_layers")),
+    (partial(whole, 1), ("families",)),
+    (partial(within, 0, 1), ("fill",)),
+    (partial(within, 0, 1000), ("wall_count", "families")),
+    (_sane, ("travel_speed", "travelling_acceleration", "diameter")),
+    (_sane_or_off, ("slowest",)),
+    (finite, ("overfeed",)),
+    (not_negative, (
+        "retraction", "shortest_travel", "hop", "corner_deviation", "axis_jump", "least_layer_time", "price_per_mass",
+    )),
+    (_sane, (
+        "first_travel_speed", "retraction_speed", "return_speed", "lift_speed", "lift_acceleration", "axis_speed",
+        "axis_acceleration", "pullback_acceleration", "flow_cap", "melt_rate", "feed_speed", "feed_acceleration",
+        "density",
+    )),
+)  # fmt: skip
+_FEATURES = ("outer_wall", "inner_wall", "solid", "top", "infill", "first_layer", "first_area")
+
+CHECKS: tuple[Callable[[Print], None], ...] = (
+    *(partial(_check, test, name) for test, names in _TESTS for name in names),
+    *(partial(_check_feature, name) for name in _FEATURES),
+)
+"""What must hold of a print; each raises OutOfRange where it does not."""
 
 
 def bead_limits(print_: Print, feature: Feature, height: float) -> tuple[float, float, float, float]:

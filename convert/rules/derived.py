@@ -15,7 +15,6 @@ from convert.rules.quantities import (
     bead_mass,
     corner_speed,
     effective_speed,
-    estimate,
     filament_speed,
     floor_thickness,
     flow_allowed,
@@ -35,6 +34,7 @@ from convert.rules.quantities import (
     width,
 )
 from convert.rules.setup import Missing, Setup
+from convert.rules.timed import estimate
 
 
 @dataclass(frozen=True, slots=True)
