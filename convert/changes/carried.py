@@ -11,8 +11,7 @@ is imported only where something differs.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from convert.model.profile import Carried
 
@@ -20,8 +19,7 @@ MOST_TEXT = 20_000
 """Texts longer than this are compared as a whole, not inside."""
 
 
-@dataclass(frozen=True, slots=True)
-class CarriedChange:
+class CarriedChange(NamedTuple):
     """A key that is not understood and differs; None: it is not there. `inside` is where in its structure."""
 
     dialect: str

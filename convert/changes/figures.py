@@ -12,8 +12,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from math import isfinite
+from typing import NamedTuple
 
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
@@ -36,8 +36,7 @@ EQUAL = 1e-9
 """Relative difference below which two figures are one: rounding of doubles."""
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """One quantity before and after, None where it cannot be computed; `tool` counts from 1."""
 
     quantity: str

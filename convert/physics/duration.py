@@ -17,7 +17,7 @@ doubt and differences as far better.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.physics import not_negative, positive, whole, within
 from convert.physics.bead import check_bead
@@ -27,8 +27,7 @@ from convert.physics.layering import Layers
 from convert.physics.printing import Feature, Print
 
 
-@dataclass(frozen=True, slots=True)
-class Estimate:
+class Estimate(NamedTuple):
     """What the model says of one body."""
 
     body: str

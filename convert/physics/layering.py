@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
 from math import ceil
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from convert.physics.bead import ENDS
 from convert.physics.bodies import TRAVELS, Body
@@ -14,8 +13,7 @@ from convert.physics.paths import lines_time, path_time
 from convert.physics.printing import Print, bead_limits
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(NamedTuple):
     """Layers that are alike: what they are, their height, which way their lines run first."""
 
     name: str

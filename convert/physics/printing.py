@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from math import pi, sqrt
+from typing import NamedTuple
 
 from convert.physics import OutOfRange, finite, not_negative, whole, within
 
@@ -13,8 +14,7 @@ _LEAST, _MOST = 1e-3, 1e6  # beyond, no speed, acceleration or flow is meant and
 _RIGHT = sqrt(0.5)  # sine of half a right angle
 
 
-@dataclass(frozen=True, slots=True)
-class Feature:
+class Feature(NamedTuple):
     """How one kind of bead is laid, percents and fallbacks resolved."""
 
     width: float

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from convert.model.value import Value
 from convert.physics import OutOfRange
@@ -12,8 +13,7 @@ from convert.rules.rule import Rule
 from convert.rules.setup import Missing, Setup
 
 
-@dataclass(frozen=True, slots=True)
-class Unchecked:
+class Unchecked(NamedTuple):
     """A rule that cannot tell, and what would settle it."""
 
     rule: str
