@@ -62,7 +62,7 @@ class _Printed(Print):
     __slots__ = ("_part",)
 
     def __init__(self, part: Callable[[str], Any]) -> None:
-        object.__setattr__(self, "_part", part)
+        self._part = part
 
     def __getattr__(self, name: str) -> Any:
         return self._part(name)
@@ -139,7 +139,7 @@ class Blend(Layers):
     def _part(self, name: str) -> Any:
         found = self.once(_part, name)
         if not self._steps[_part, (name,)].bits:
-            object.__setattr__(self.print, name, found)
+            setattr(self.print, name, found)
         return found
 
     def once(self, step: Callable[..., Result], *more: Hashable) -> Result:

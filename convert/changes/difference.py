@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from convert.changes.compare import Facts, Same, Spelled, Speller, Uncompared, compare
 from convert.changes.costs import Costs, Share
-from convert.changes.figures import Figure, View, figures, tools
+from convert.changes.figures import Figure, View, figures
 from convert.changes.groups import groups
 from convert.changes.judging import causes, judge
 from convert.changes.meaning import Change, Cost, meanings, sign
@@ -21,6 +21,7 @@ from convert.changes.pairs import Pair, Side, pair_profiles
 from convert.changes.relevant import moved, relevant
 from convert.changes.words import more, span, unit
 from convert.model.profile import Carried, Profile
+from convert.rules.engine import tools
 from convert.rules.finding import RANK, SEVERITIES, Finding
 from convert.rules.rule import Rule
 from convert.rules.words import num
@@ -253,7 +254,7 @@ def _examine(
         result.carried = compare_carried(*kept)
     if not facts.facts and not everything and not facts.same:
         return result
-    count = tools(old.around, new.around)
+    count = max(tools(old.around), tools(new.around))
     views = [View(old.around, new.around, tool) for tool in range(count)]
     if facts.facts:
         _interpret(result, views, old, new, rules, attributed)
@@ -276,7 +277,9 @@ def _interpret(
     result.totals, result.shares, result.exact = costs.totals, costs.shares, costs.exact
     if rules is None:
         rules = relevant(moved(result.facts), (old.around, new.around))
-    judged = judge(old.around, new.around, rules, dict(new.names))
+    before = [view.old for view in views[: tools(old.around)]]
+    after = [view.new for view in views[: tools(new.around)]]
+    judged = judge(before, after, rules)
     by_code = {rule.code: rule for rule in rules}
     come: dict[int, list[Finding]] = {}
     gone: dict[int, list[Finding]] = {}
@@ -287,8 +290,8 @@ def _interpret(
                 places.setdefault(at, []).append(finding)
             if not holders and findings is judged.come:
                 result.unplaced.append(finding)
-    before = costs.totals[0] if costs.totals is not None else None
-    result.changes = meanings(views, made, costs.of, costs.of_fact, before, come, gone)
+    whole = costs.totals[0] if costs.totals is not None else None
+    result.changes = meanings(views, made, costs.of, costs.of_fact, whole, come, gone)
     result.notes = _notes(result, old, new)
 
 

@@ -97,13 +97,6 @@ class View:
         return (found[0], found[1]) if isfinite(found[0]) and isfinite(found[1]) else None
 
 
-def tools(old: Mapping[str, Value], new: Mapping[str, Value]) -> int:
-    """As many tools as the longest list on either side has values."""
-    rows = SETTINGS.rows()
-    lengths = [len(v) for side in (old, new) for k, v in side.items() if isinstance(v, tuple) and rows[k].per_tool]
-    return max(lengths, default=1) or 1
-
-
 def figures(view: View, everything: bool = False, brief: bool = False) -> list[Figure]:
     """All quantities that can be computed for at least one side, of the features that one of them lays; unchanged ones
     only with `everything`, and then of all features. With `brief` only the MAIN ones.

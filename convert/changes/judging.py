@@ -9,9 +9,10 @@ from fnmatch import fnmatchcase
 from convert.changes.groups import Group
 from convert.model.resolve import bases, stated
 from convert.model.value import Value
-from convert.rules.engine import audit
+from convert.rules.engine import audit_setups
 from convert.rules.finding import RANK, Finding
 from convert.rules.rule import Rule
+from convert.rules.setup import Setup
 
 
 @dataclass(slots=True)
@@ -22,12 +23,10 @@ class Judged:
     gone: list[Finding] = field(default_factory=list)
 
 
-def judge(
-    old: Mapping[str, Value], new: Mapping[str, Value], rules: Sequence[Rule], names: Mapping[str, str] | None = None
-) -> Judged:
-    """Run the rules over both sides and compare what they find."""
-    before = _flat(audit(old, rules, names).findings)
-    after = _flat(audit(new, rules, names).findings)
+def judge(old: Sequence[Setup], new: Sequence[Setup], rules: Sequence[Rule]) -> Judged:
+    """Run the rules over both sides, a setup for each tool, and compare what they find."""
+    before = _flat(audit_setups(old, rules).findings)
+    after = _flat(audit_setups(new, rules).findings)
     found = Judged()
     left = list(before)
     fresh: list[Finding] = []

@@ -29,7 +29,7 @@ class Feature(NamedTuple):
     """flow factor, all factors multiplied"""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, eq=False)
 class Print:
     """All that the time model needs, plain numbers; None: no such limit (or, for density and price, not known)."""
 
