@@ -27,7 +27,7 @@ from typing import NamedTuple
 from convert.changes.dormant import is_dormant
 from convert.changes.equality import same_outline, same_resolved
 from convert.errors import InputError
-from convert.model.profile import equal_values
+from convert.model.profile import Profile, equal_values
 from convert.model.resolve import bases, effective, resolve, stated
 from convert.model.setting import SETTINGS
 from convert.model.value import Share, Value
@@ -64,6 +64,16 @@ class Spelled(NamedTuple):
 
 Speller = Callable[[str], Spelled | None]
 """Setting -> how that side's file says it; None where it does not."""
+
+
+def origin_of(profile: Profile) -> Speller:
+    """How a profile says its settings, without their texts."""
+
+    def speller(name: str) -> Spelled | None:
+        origin = profile.origins.get(name)
+        return None if origin is None else Spelled(origin.how)
+
+    return speller
 
 
 class Fact(NamedTuple):

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from convert.changes.compare import Facts, Same, Spelled, Speller, Uncompared, compare
+from convert.changes.compare import Facts, Same, Spelled, Speller, Uncompared, compare, origin_of
 from convert.changes.costs import Costs, Share
 from convert.changes.figures import Figure, View, figures
 from convert.changes.groups import groups
@@ -32,8 +32,8 @@ if TYPE_CHECKING:
 NAMED = 6
 """Settings that a note lists."""
 
-Spelling = Callable[[Profile, str], Spelled | None]
-"""How a profile's file says a setting."""
+Spelling = Callable[[Profile], Speller]
+"""How a profile's file says its settings."""
 
 
 @dataclass(slots=True)
@@ -200,7 +200,7 @@ def difference(
     old: Sequence[Profile],
     new: Sequence[Profile],
     beside: Sequence[Profile] = (),
-    spelling: Spelling | None = None,
+    spelling: Spelling = origin_of,
     rules: Sequence[Rule] | None = None,
     attributed: bool = True,
     everything: bool = False,
@@ -237,7 +237,7 @@ def _examine(
     pair: Pair,
     old: Side,
     new: Side,
-    spelling: Spelling | None,
+    spelling: Spelling,
     rules: Sequence[Rule] | None,
     attributed: bool,
     everything: bool,
@@ -295,15 +295,14 @@ def _interpret(
     result.notes = _notes(result, old, new)
 
 
-def _speller(side: Side, spelling: Spelling | None) -> Speller:
+def _speller(side: Side, spelling: Spelling) -> Speller:
+    if len(side.profiles) == 1:
+        return spelling(side.profiles[0])
+    spellers = {id(profile): spelling(profile) for profile in side.profiles}
+
     def speller(name: str) -> Spelled | None:
         profile = side.profile_of(name)
-        if profile is None:
-            return None
-        if spelling is not None:
-            return spelling(profile, name)
-        origin = profile.origins.get(name)
-        return None if origin is None else Spelled(origin.how)
+        return None if profile is None else spellers[id(profile)](name)
 
     return speller
 
