@@ -32,9 +32,6 @@ Total = tuple[float, float, float]
 asked for, mm3/s.
 """
 
-_READ = "value "
-"""What Setup.memo calls a value that was asked for."""
-
 
 class _Between(Setup):
     """The setup with the changes made whose bits are in `mask`; `seen` gathers the changes that were looked at."""
@@ -49,6 +46,9 @@ class _Between(Setup):
 
     def number(self, name: str) -> float:
         return self._side(name).number(name)
+
+    def once(self, compute: Callable[..., Any], *more: Hashable) -> Any:
+        return compute(self, *more)  # another mask may follow
 
     def _side(self, name: str) -> Setup:
         bit = self.bits.get(name, 0)
@@ -98,8 +98,7 @@ class Blend(Layers):
         self.bits: dict[int, int] = {}
         self.rest: list[str] = []
         moved: dict[str, int] = {}
-        for key in list(dict.fromkeys(key for side in (old, new) for key in side.memo if key.startswith(_READ))):
-            name = key[len(_READ) :]
+        for name in [*old.resolved, *(name for name in new.resolved if name not in old.resolved)]:
             if old.value(name) == new.value(name):
                 continue
             change = owner(name)

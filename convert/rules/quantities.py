@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 
 from convert.physics import bead, corner, flow, infill, lead, motion, retraction, ringing, shells, surface
-from convert.rules.setup import Missing, Setup
+from convert.rules.setup import Missing, Setup, once
 
 FEATURES = (
     "outer_wall",
@@ -48,6 +48,7 @@ def speed(setup: Setup, feature: str) -> float:
     return setup.number(f"speed.{feature}")
 
 
+@once
 def acceleration(setup: Setup, feature: str) -> float:
     """Acceleration in force, mm/s2: asked, then the machine-wide and the weaker axis' limit."""
     asked = setup.number(f"acceleration.{feature}")
@@ -57,18 +58,21 @@ def acceleration(setup: Setup, feature: str) -> float:
     )
 
 
+@once
 def axis_limit(setup: Setup, part: str) -> float:
     """The smaller of the X and the Y limit; inf where none is stated."""
     found = [setup.get(f"axis.{axis}.{part}") for axis in "xy"]
     return min((value for value in found if value), default=math.inf)
 
 
+@once
 def flow_factor(setup: Setup, feature: str) -> float:
     """All flow factors multiplied, 1 = as computed."""
     own = setup.number(f"flow.{feature}") / 100
     return setup.number("flow.factor") / 100 * own
 
 
+@once
 def section(setup: Setup, feature: str) -> float:
     """Bead section, mm2, flow factors left out."""
     w, h = width(setup, feature), height(setup, feature)
@@ -77,6 +81,7 @@ def section(setup: Setup, feature: str) -> float:
     return bead.section(w, h)
 
 
+@once
 def flow_asked(setup: Setup, feature: str) -> float:
     """Volume flow asked for, mm3/s, before any limit."""
     return section(setup, feature) * speed(setup, feature) * flow_factor(setup, feature)
@@ -122,6 +127,7 @@ def volume_flow(setup: Setup, feature: str) -> float:
     return min(flow_asked(setup, feature), math.inf if cap is None else cap)
 
 
+@once
 def effective_speed(setup: Setup, feature: str) -> float:
     """Speed after speed.flow_cap and the axis limits, mm/s."""
     asked = min(speed(setup, feature), axis_limit(setup, "max_speed"))

@@ -10,7 +10,7 @@ from convert.physics.bodies import body
 from convert.physics.duration import Estimate
 from convert.physics.printing import Feature, Print
 from convert.rules.quantities import acceleration, axis_limit, flow_factor, height, line_families, speed, width
-from convert.rules.setup import Missing, Setup
+from convert.rules.setup import Missing, Setup, once
 
 
 def _feature(setup: Setup, name: str) -> Feature:
@@ -105,16 +105,13 @@ PARTS: dict[str, Callable[[Setup], object]] = {
 """Each part of a Print, of a setup. Missing names the input that is not stated."""
 
 
+@once
 def print_of(setup: Setup) -> Print:
     """What the time model needs of a setup. Missing names the first input that is not stated."""
-    if "print" not in setup.memo:
-        setup.memo["print"] = Print(**{name: part(setup) for name, part in PARTS.items()})  # type: ignore[arg-type]
-    return setup.memo["print"]  # type: ignore[return-value]
+    return Print(**{name: part(setup) for name, part in PARTS.items()})  # type: ignore[arg-type]
 
 
+@once
 def estimate(setup: Setup, name: str) -> Estimate:
     """Time, plastic and price of a reference body."""
-    key = f"estimate {name}"
-    if key not in setup.memo:
-        setup.memo[key] = duration.estimate(body(name), print_of(setup))
-    return setup.memo[key]  # type: ignore[return-value]
+    return duration.estimate(body(name), print_of(setup))

@@ -21,7 +21,7 @@ def blended(old: Setup, new: Setup, chosen: set[str]) -> Setup:
     """A setup that reads the chosen settings from the new side."""
     made = Setup(new.values)
     for name in SETTINGS:
-        made.memo[f"value {name}"] = (new if name in chosen else old).value(name)
+        made.resolved[name] = (new if name in chosen else old).value(name)
     return made
 
 
