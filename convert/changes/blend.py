@@ -8,7 +8,6 @@ once for all blends that agree in the changes it looks at.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass, field
 from typing import Any, NamedTuple, TypeVar
 
 from convert.model.value import Value
@@ -76,12 +75,14 @@ class _Outcome(NamedTuple):
     wrong: Exception | None = None
 
 
-@dataclass(slots=True)
 class _Step:
     """What a step came to, by the changes made among those (`bits`) that it has been seen to look at so far."""
 
-    bits: int = 0
-    found: dict[int, _Outcome] = field(default_factory=dict)
+    __slots__ = ("bits", "found")
+
+    def __init__(self) -> None:
+        self.bits = 0
+        self.found: dict[int, _Outcome] = {}
 
 
 class Blend(Layers):
@@ -108,6 +109,7 @@ class Blend(Layers):
             moved[name] = 1 << self.bits.setdefault(change, len(self.bits))
         self._setup = _Between(old, new, moved)
         self._steps: dict[object, _Step] = {}
+        self._parts: dict[str, tuple[Any, int]] = {}  # of the print with the present mask
         self._totals: dict[int, Total] = {}
         self._checks = CHECKS
         self.before = self(0)
@@ -121,6 +123,7 @@ class Blend(Layers):
         found = self._totals.get(mask)
         if found is None:
             self._setup.mask = mask
+            self._parts.clear()
             found = self._totals[mask] = self._total()
         return found
 
@@ -136,10 +139,20 @@ class Blend(Layers):
         return time, volume / 1000 * (1 if density is None else density), self.once(_peak)
 
     def _part(self, name: str) -> Any:
-        found = self.once(_part, name)
-        if not self._steps[_part, (name,)].bits:
-            setattr(self.print, name, found)
-        return found
+        setup = self._setup
+        known = self._parts.get(name)
+        if known is None:
+            above, setup.seen = setup.seen, 0
+            try:
+                known = self.once(_part, name), setup.seen
+            finally:
+                setup.seen |= above
+            self._parts[name] = known
+            if not self._steps[_part, (name,)].bits:
+                setattr(self.print, name, known[0])
+        made, seen = known
+        setup.seen |= seen
+        return made
 
     def once(self, step: Callable[..., Result], *more: Hashable) -> Result:
         """As there; computed only if it is not known for the changes made among those that it looks at."""
@@ -152,11 +165,12 @@ class Blend(Layers):
             outcome = self._run(step, more)
             known.bits |= outcome.seen
             known.found[setup.mask & known.bits] = outcome
-        setup.seen |= outcome.seen
-        if outcome.wrong is not None:
-            raise outcome.wrong.with_traceback(None)
-        made: Result = outcome.made
-        return made
+        made, seen, wrong = outcome
+        setup.seen |= seen
+        if wrong is not None:
+            raise wrong.with_traceback(None)
+        result: Result = made
+        return result
 
     def _run(self, step: Callable[..., object], more: tuple[Hashable, ...]) -> _Outcome:
         setup = self._setup

@@ -166,23 +166,23 @@ def bead_limits(print_: Print, feature: Feature, height: float) -> tuple[float, 
     laid = (height * (feature.width - height) + pi / 4 * height * height) * feature.flow
     feed = pi / 4 * print_.diameter**2
     speed, acceleration = feature.speed, feature.acceleration
-    if print_.axis_speed is not None and print_.axis_speed < speed:
-        speed = print_.axis_speed
-    if print_.flow_cap is not None and print_.flow_cap < speed * laid:
-        speed = print_.flow_cap / laid
-    if print_.melt_rate is not None and print_.melt_rate < speed * laid:
-        speed = print_.melt_rate / laid
-    if print_.feed_speed is not None and print_.feed_speed * feed < speed * laid:
-        speed = print_.feed_speed * feed / laid
-    if print_.axis_acceleration is not None and print_.axis_acceleration < acceleration:
-        acceleration = print_.axis_acceleration
-    if print_.feed_acceleration is not None and print_.feed_acceleration * feed < acceleration * laid:
-        acceleration = print_.feed_acceleration * feed / laid
+    of_axes, of_feed = print_.axis_speed, print_.feed_speed
+    if of_axes is not None and of_axes < speed:
+        speed = of_axes
+    for flow in (print_.flow_cap, print_.melt_rate, None if of_feed is None else of_feed * feed):
+        if flow is not None and flow < speed * laid:
+            speed = flow / laid
+    of_axes, of_feed = print_.axis_acceleration, print_.feed_acceleration
+    if of_axes is not None and of_axes < acceleration:
+        acceleration = of_axes
+    if of_feed is not None and of_feed * feed < acceleration * laid:
+        acceleration = of_feed * feed / laid
     return speed, acceleration, min(speed, _corner(print_, feature, acceleration)), laid
 
 
 def _corner(print_: Print, feature: Feature, acceleration: float) -> float:
-    if print_.corner_deviation is not None:
-        return sqrt(acceleration * print_.corner_deviation * _RIGHT / (1 - _RIGHT))
+    deviation = print_.corner_deviation
+    if deviation is not None:
+        return sqrt(acceleration * deviation * _RIGHT / (1 - _RIGHT))
     jumps = [jump for jump in (feature.jump, print_.axis_jump) if jump is not None]
     return min(jumps) * _RIGHT if jumps else 0.0
