@@ -112,9 +112,9 @@ class Blend(Layers):
         self._parts: dict[str, tuple[Any, int]] = {}  # of the print with the present mask
         self._totals: dict[int, Total] = {}
         self._checks = CHECKS
-        self.before = self(0)
-        self._checks = tuple(check for check in CHECKS if self._steps[_checked, (check,)].bits)
-        self.after = self((1 << len(self.bits)) - 1)
+        self.before, self.after = self(0), self((1 << len(self.bits)) - 1)
+        # What looks at one change alone holds on the way, as it does at both ends.
+        self._checks = tuple(check for check in CHECKS if self._steps[_checked, (check,)].bits.bit_count() > 1)
 
     def __call__(self, mask: int) -> Total:
         """Time, plastic and flow with the changes whose bits are set, as `duration.estimate` tells them. Raises

@@ -15,7 +15,7 @@ from convert.changes.compare import Facts, Same, Spelled, Speller, Uncompared, c
 from convert.changes.costs import Costs, Share
 from convert.changes.figures import Figure, View, figures
 from convert.changes.groups import groups
-from convert.changes.judging import causes, judge
+from convert.changes.judging import causes, holders_of, judge
 from convert.changes.meaning import Change, Cost, meanings, sign
 from convert.changes.pairs import Pair, Side, pair_profiles
 from convert.changes.relevant import moved, relevant
@@ -281,14 +281,15 @@ def _interpret(
     after = [view.new for view in views[: tools(new.around)]]
     judged = judge(before, after, rules)
     by_code = {rule.code: rule for rule in rules}
+    holders = holders_of(made)
     come: dict[int, list[Finding]] = {}
     gone: dict[int, list[Finding]] = {}
     for findings, places in ((judged.come, come), (judged.gone, gone)):
         for finding in findings:
-            holders = causes(finding, made, by_code, (old.around, new.around))
-            for at in holders:
+            found = causes(finding, holders, by_code, (old.around, new.around))
+            for at in found:
                 places.setdefault(at, []).append(finding)
-            if not holders and findings is judged.come:
+            if not found and findings is judged.come:
                 result.unplaced.append(finding)
     whole = costs.totals[0] if costs.totals is not None else None
     result.changes = meanings(views, made, costs.of, costs.of_fact, whole, come, gone)

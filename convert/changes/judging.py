@@ -82,17 +82,22 @@ def _file(before: Finding | None, after: Finding, found: Judged) -> None:
         found.gone.append(before)
 
 
-def causes(
-    finding: Finding,
-    groups: Sequence[Group],
-    rules: Mapping[str, Rule],
-    sides: tuple[Mapping[str, Value], Mapping[str, Value]],
-) -> list[int]:
-    """The groups whose settings a finding names; if none, the first whose settings its rule reads."""
+def holders_of(groups: Sequence[Group]) -> dict[str, int]:
+    """Setting -> the place of the first group that holds it."""
     holders: dict[str, int] = {}
     for at, group in enumerate(groups):
         for name in group.settings:
             holders.setdefault(name, at)
+    return holders
+
+
+def causes(
+    finding: Finding,
+    holders: Mapping[str, int],
+    rules: Mapping[str, Rule],
+    sides: tuple[Mapping[str, Value], Mapping[str, Value]],
+) -> list[int]:
+    """The groups whose settings a finding names; if none, the first whose settings its rule reads."""
     named = [at for name in finding.settings for at in _holders(name, holders, sides)]
     if named:
         return list(dict.fromkeys(named))
