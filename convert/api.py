@@ -34,7 +34,7 @@ from convert.text.limits import LIMITS
 from convert.text.source import Source
 
 if TYPE_CHECKING:
-    from convert.changes.compare import Spelled
+    from convert.changes.compare import Speller
     from convert.changes.difference import Difference
     from convert.dialects.conversion import Conversion
     from convert.inference.imitate import Imitation
@@ -287,7 +287,7 @@ class Session:
             sides[0],
             sides[1],
             judged(beside) if beside is not None else (),
-            _spelled,
+            _spelling,
             attributed=attributed,
             everything=everything,
             parents=(rest[0], rest[1]),
@@ -348,20 +348,26 @@ class Session:
         return convert_readings(family, readings, table)
 
 
-def _spelled(profile: Profile, name: str) -> Spelled | None:
-    """How a profile's file says a setting: own, inherited, default or derived, and its cells."""
-    from convert.changes.compare import Spelled
+def _spelling(profile: Profile) -> Speller:
+    """How a profile's file says its settings: own, inherited, default or derived, and their cells."""
+    from convert.changes.compare import Spelled, origin_of
 
     origins = profile.origins
     if not isinstance(origins, Origins):
-        origin = origins.get(name)
-        return None if origin is None else Spelled(origin.how)
-    owner = origins.owner(name)
-    if owner is None:
-        return Spelled("derived" if name in origins.derived else "default")
-    lens = owner.table.by_setting.get(name)
-    cells = [owner.cells[key] for key in lens.keys if key in owner.cells] if lens is not None else []
-    return Spelled("own" if owner is origins.chain[0] else "inherited", tuple((c.value, c.unit) for c in cells))
+        return origin_of(profile)
+    own, derived = origins.chain[0], origins.derived
+
+    def speller(name: str) -> Spelled | None:
+        if name not in profile.settings:
+            return None
+        owner = origins.owner(name)
+        if owner is None:
+            return Spelled("derived" if name in derived else "default")
+        lens, cells = owner.table.by_setting.get(name), owner.cells
+        said = [cells[key] for key in lens.keys if key in cells] if lens is not None else ()
+        return Spelled("own" if owner is own else "inherited", tuple([(cell.value, cell.unit) for cell in said]))
+
+    return speller
 
 
 def _assign(reading: Reading, values: Mapping[str, Value | None], edited: Sequence[Reading]) -> None:

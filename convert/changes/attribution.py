@@ -13,8 +13,8 @@ that the mean over random orders, each taken forwards and backwards, with its st
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import comb, sqrt
+from typing import NamedTuple
 
 EXACT = 10
 """Most changes for which all 2^n combinations are tried."""
@@ -26,8 +26,7 @@ Total = Callable[[int], tuple[float, ...]]
 """Bit mask of the changes made -> the totals."""
 
 
-@dataclass(frozen=True, slots=True)
-class Attribution:
+class Attribution(NamedTuple):
     """Contribution of each change to each total, and the standard error of each (all 0 where exact)."""
 
     values: tuple[tuple[float, ...], ...]

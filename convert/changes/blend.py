@@ -1,122 +1,205 @@
 """The time model between the two sides: some changes made, the others not.
 
 A blend takes each number that the model reads from the new side if its change is among those made, and from the old
-side otherwise. No change made is the old print, all made is the new one, exactly.
+side otherwise. No change made is the old print, all made is the new one, exactly. Each step of the model is computed
+once for all blends that agree in the changes it looks at.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from operator import attrgetter
+from collections.abc import Callable, Hashable
+from typing import Any, NamedTuple, TypeVar
 
 from convert.model.value import Value
+from convert.physics import OutOfRange
 from convert.physics.bead import section
 from convert.physics.bodies import body
-from convert.physics.layering import layer_kinds, layer_time
-from convert.physics.printing import Print
-from convert.rules.quantities import print_of
-from convert.rules.setup import Setup
+from convert.physics.layering import Kind, Layers
+from convert.physics.printing import CHECKS, Print
+from convert.rules.setup import Missing, Setup
+from convert.rules.timed import PARTS, print_of
 
 REST = -1
 """The change that numbers belong to which differ without any change that could be told."""
 
-BODY = "block"
+BODY = body("block")
 """The reference body on which changes are priced."""
-PARTS = ("time", "mass", "flow")
-"""What a blend comes to: seconds and grams of the body (cm3 unless both sides state the density), and the largest flow
+
+Result = TypeVar("Result")
+Total = tuple[float, float, float]
+"""Time, plastic and flow: seconds and grams of the body (cm3 unless both sides state the density), and the largest flow
 asked for, mm3/s.
 """
 
-Total = tuple[float, float, float]
-"""Time, plastic and flow."""
 
-_READ = "value "
-"""What Setup.memo calls a value that was asked for."""
+class _Between(Setup):
+    """The setup with the changes made whose bits are in `mask`; `seen` gathers the changes that were looked at."""
+
+    def __init__(self, old: Setup, new: Setup, bits: dict[str, int]) -> None:
+        super().__init__(new.values)
+        self.old, self.new, self.bits = old, new, bits
+        self.mask = self.seen = 0
+
+    def value(self, name: str) -> Value | None:
+        return self._side(name).value(name)
+
+    def number(self, name: str) -> float:
+        return self._side(name).number(name)
+
+    def once(self, compute: Callable[..., Any], *more: Hashable) -> Any:
+        return compute(self, *more)  # another mask may follow
+
+    def _side(self, name: str) -> Setup:
+        bit = self.bits.get(name, 0)
+        self.seen |= bit
+        return self.old if bit & ~self.mask else self.new
 
 
-class Blend:
+class _Printed(Print):
+    """A print whose parts are looked up when somebody asks; those that no change moves, once."""
+
+    __slots__ = ("_part",)
+
+    def __init__(self, part: Callable[[str], Any]) -> None:
+        self._part = part
+
+    def __getattr__(self, name: str) -> Any:
+        return self._part(name)
+
+
+class _Outcome(NamedTuple):
+    """What a step came to, or what went wrong, and the changes that it looked at."""
+
+    made: Any
+    seen: int
+    wrong: Exception | None = None
+
+
+class _Step:
+    """What a step came to, by the changes made among those (`bits`) that it has been seen to look at so far."""
+
+    __slots__ = ("bits", "found")
+
+    def __init__(self) -> None:
+        self.bits = 0
+        self.found: dict[int, _Outcome] = {}
+
+
+class Blend(Layers):
     """Two setups and the numbers that tell them apart. `bits` gives each change that moves one its bit in a mask;
     `rest` names the numbers that belong to none.
     """
 
     def __init__(self, old: Setup, new: Setup, owner: Callable[[str], int | None]) -> None:
         """`owner` gives, for a setting that may differ, the change that it belongs to. Raises Missing, OutOfRange."""
-        self.weighed = old.get("feedstock.density") is not None and new.get("feedstock.density") is not None
-        self.layers: Layers = {}
-        ends = totals(old, self.weighed, self.layers), totals(new, self.weighed, self.layers)
+        super().__init__(BODY, _Printed(self._part))
+        for side in (old, new):
+            print_of(side)
+        self._weighed = old.get("feedstock.density") is not None and new.get("feedstock.density") is not None
         self.bits: dict[int, int] = {}
         self.rest: list[str] = []
-        self.common: dict[str, object] = {}
-        self.variables: list[tuple[str, int, Value | None, Value | None]] = []
-        self.fallback = new.values
-        for key in list(dict.fromkeys(key for side in (old, new) for key in side.memo if key.startswith(_READ))):
-            name = key[len(_READ) :]
-            before, after = old.value(name), new.value(name)
-            if before == after:
-                self.common[key] = after
+        moved: dict[str, int] = {}
+        for name in [*old.resolved, *(name for name in new.resolved if name not in old.resolved)]:
+            if old.value(name) == new.value(name):
                 continue
             change = owner(name)
             if change is None:  # a feature that is off, or apart by less than any tolerance
                 change = REST
                 self.rest.append(name)
-            bit = self.bits.setdefault(change, len(self.bits))
-            self.variables.append((key, bit, before, after))
-        self.known = {0: ends[0], (1 << len(self.bits)) - 1: ends[1]}
-        self.before, self.after = ends
+            moved[name] = 1 << self.bits.setdefault(change, len(self.bits))
+        self._setup = _Between(old, new, moved)
+        self._steps: dict[object, _Step] = {}
+        self._parts: dict[str, tuple[Any, int]] = {}  # of the print with the present mask
+        self._totals: dict[int, Total] = {}
+        self._checks = CHECKS
+        self.before, self.after = self(0), self((1 << len(self.bits)) - 1)
+        # What looks at one change alone holds on the way, as it does at both ends.
+        self._checks = tuple(check for check in CHECKS if self._steps[_checked, (check,)].bits.bit_count() > 1)
 
     def __call__(self, mask: int) -> Total:
-        """Time, plastic and flow with the changes whose bits are set. Raises Missing, OutOfRange."""
-        found = self.known.get(mask)
+        """Time, plastic and flow with the changes whose bits are set, as `duration.estimate` tells them. Raises
+        Missing, OutOfRange, ArithmeticError.
+        """
+        found = self._totals.get(mask)
         if found is None:
-            setup = Setup(self.fallback)
-            memo = setup.memo
-            memo.update(self.common)
-            for key, bit, before, after in self.variables:
-                memo[key] = after if mask >> bit & 1 else before
-            found = self.known[mask] = totals(setup, self.weighed, self.layers)
+            self._setup.mask = mask
+            self._parts.clear()
+            found = self._totals[mask] = self._total()
         return found
 
+    def _total(self) -> Total:
+        for check in self._checks:
+            self.once(_checked, check)
+        time = volume = 0.0
+        for kind, count in self.once(Layers.kinds).items():
+            seconds, laid = self.once(_layer, kind)
+            time += count * seconds
+            volume += count * laid
+        density = self.print.density if self._weighed else None
+        return time, volume / 1000 * (1 if density is None else density), self.once(_peak)
 
-Layers = dict[object, tuple[float, float]]
-"""Seconds and mm3 of the layers met so far, by all that they depend on."""
+    def _part(self, name: str) -> Any:
+        setup = self._setup
+        known = self._parts.get(name)
+        if known is None:
+            above, setup.seen = setup.seen, 0
+            try:
+                known = self.once(_part, name), setup.seen
+            finally:
+                setup.seen |= above
+            self._parts[name] = known
+            if not self._steps[_part, (name,)].bits:
+                setattr(self.print, name, known[0])
+        made, seen = known
+        setup.seen |= seen
+        return made
 
-_COMMON = attrgetter(
-    "wall_count", "travel_speed", "travelling_acceleration", "first_travel_speed", "retraction", "retraction_speed",
-    "return_speed", "overfeed", "shortest_travel", "hop", "lift_speed", "lift_acceleration", "pullback_acceleration",
-    "corner_deviation", "axis_speed", "axis_acceleration", "axis_jump", "flow_cap", "melt_rate", "feed_speed",
-    "feed_acceleration", "least_layer_time", "slowest", "wait", "diameter",
-)  # fmt: skip
-"""What every layer depends on, beside its own beads."""
+    def once(self, step: Callable[..., Result], *more: Hashable) -> Result:
+        """As there; computed only if it is not known for the changes made among those that it looks at."""
+        setup = self._setup
+        known = self._steps.get((step, more))
+        if known is None:
+            known = self._steps[step, more] = _Step()
+        outcome = known.found.get(setup.mask & known.bits)
+        if outcome is None:
+            outcome = self._run(step, more)
+            known.bits |= outcome.seen
+            known.found[setup.mask & known.bits] = outcome
+        made, seen, wrong = outcome
+        setup.seen |= seen
+        if wrong is not None:
+            raise wrong.with_traceback(None)
+        result: Result = made
+        return result
+
+    def _run(self, step: Callable[..., object], more: tuple[Hashable, ...]) -> _Outcome:
+        setup = self._setup
+        above, setup.seen = setup.seen, 0
+        try:
+            return _Outcome(step(self, *more), setup.seen)
+        except (Missing, OutOfRange, ArithmeticError) as error:
+            return _Outcome(None, setup.seen, error)
+        finally:
+            setup.seen = above
 
 
-def totals(setup: Setup, weighed: bool, layers: Layers) -> Total:
-    """Time (s), plastic (g; cm3 if not weighed), largest flow asked for (mm3/s). Raises Missing, OutOfRange.
-
-    As `duration.estimate`, but a layer that was met before is not computed again.
-    """
-    print_ = print_of(setup)
-    block = body(BODY)
-    common = _COMMON(print_)
-    time = volume = 0.0
-    for kind, count in layer_kinds(block, print_).items():
-        beads: tuple[object, ...]
-        if kind.name == "first":
-            beads = (print_.first_layer, print_.first_area)
-        else:
-            beads = (print_.outer_wall, print_.inner_wall, getattr(print_, kind.name))
-        key = (kind, beads, common) if kind.solid else (kind, beads, common, print_.fill, print_.families)
-        found = layers.get(key)
-        if found is None:
-            seconds, volumes, _ = layer_time(block, print_, kind)
-            found = layers[key] = sum(seconds.values()), sum(volumes.values())
-        time += count * found[0]
-        volume += count * found[1]
-    plastic = volume / 1000 * (print_.density if weighed and print_.density is not None else 1)
-    return time, plastic, _peak(print_)
+def _part(blend: Blend, name: str) -> object:
+    return PARTS[name](blend._setup)
 
 
-def _peak(print_: Print) -> float:
+def _checked(blend: Blend, check: Callable[[Print], None]) -> None:
+    check(blend.print)
+
+
+def _layer(blend: Blend, kind: Kind) -> tuple[float, float]:
+    """Seconds and mm3 of a layer."""
+    seconds, volumes, _ = blend.layer(kind)
+    return sum(seconds.values()), sum(volumes.values())
+
+
+def _peak(blend: Blend) -> float:
     """The largest flow that the beads of the body ask for, before any limit."""
+    print_ = blend.print
     height = print_.layer_height
     beads = [(print_.outer_wall, height), (print_.solid, height), (print_.first_layer, print_.first_height)]
     if print_.wall_count > 1:

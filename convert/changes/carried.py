@@ -1,5 +1,5 @@
-"""Keys that no name table knows, compared as text and, where they hold structure, inside it. deepdiff does the work and
-is imported only where something differs.
+"""Keys that no name table knows, compared as text and, where they hold structure, inside it (by deepdiff, which is
+imported only then).
 
 >>> from convert.model.profile import Carried
 >>> old = {"quern": (Carried((), "spare.lamp", "on"), Carried((), "spare.map", '{"a": 1}'))}
@@ -11,8 +11,7 @@ is imported only where something differs.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from convert.model.profile import Carried
 
@@ -20,8 +19,7 @@ MOST_TEXT = 20_000
 """Texts longer than this are compared as a whole, not inside."""
 
 
-@dataclass(frozen=True, slots=True)
-class CarriedChange:
+class CarriedChange(NamedTuple):
     """A key that is not understood and differs; None: it is not there. `inside` is where in its structure."""
 
     dialect: str
@@ -60,20 +58,10 @@ def _table(keys: Sequence[Carried]) -> dict[Name, str]:
 
 
 def _differences(dialect: str, old: Mapping[Name, str], new: Mapping[Name, str]) -> list[CarriedChange]:
-    from deepdiff import DeepDiff
-
-    names = list(dict.fromkeys([*old, *new]))
-    numbers = {name: at for at, name in enumerate(names)}
-    report = DeepDiff({numbers[name]: text for name, text in old.items()}, {numbers[n]: t for n, t in new.items()})
-    paths = [element.path(output_format="list") for elements in report.tree.values() for element in elements]
-    # Where hardly a key is on both sides, deepdiff reports the whole as one change: then the texts decide.
-    changed = (
-        {path[0] for path in paths if path} if all(paths) else {numbers[n] for n in names if old.get(n) != new.get(n)}
-    )
     made = []
-    for at, name in enumerate(names):
-        if at in changed:
-            before, after = old.get(name), new.get(name)
+    for name in dict.fromkeys([*old, *new]):
+        before, after = old.get(name), new.get(name)
+        if before != after:
             made.append(CarriedChange(dialect, name[0], name[1], before, after, _inside(before, after)))
     return made
 

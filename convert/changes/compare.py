@@ -22,11 +22,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from convert.changes.dormant import is_dormant
 from convert.changes.equality import same_outline, same_resolved
 from convert.errors import InputError
-from convert.model.profile import equal_values
+from convert.model.profile import Profile, equal_values
 from convert.model.resolve import bases, effective, resolve, stated
 from convert.model.setting import SETTINGS
 from convert.model.value import Share, Value
@@ -54,8 +55,7 @@ TWINS = {
 """A thickness, and the count that some dialects state in its place."""
 
 
-@dataclass(frozen=True, slots=True)
-class Spelled:
+class Spelled(NamedTuple):
     """How a file says a setting: `how` as in Origin, and its text in a form that only equality is asked of."""
 
     how: str
@@ -66,8 +66,17 @@ Speller = Callable[[str], Spelled | None]
 """Setting -> how that side's file says it; None where it does not."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+def origin_of(profile: Profile) -> Speller:
+    """How a profile says its settings, without their texts."""
+
+    def speller(name: str) -> Spelled | None:
+        origin = profile.origins.get(name)
+        return None if origin is None else Spelled(origin.how)
+
+    return speller
+
+
+class Fact(NamedTuple):
     """One setting whose value differs. Values are in the schema's unit; None: not stated, or it resolves to nothing.
 
     `before` and `after` are as stated (a relation stays one); `derived_from` is the setting whose change moved this one
@@ -89,8 +98,7 @@ class Fact:
         return "removed" if self.after_resolved is None and self.after is None else "changed"
 
 
-@dataclass(frozen=True, slots=True)
-class Same:
+class Same(NamedTuple):
     """One setting that looks different and means the same; `says` is what is worth knowing all the same."""
 
     setting: str
@@ -98,8 +106,7 @@ class Same:
     says: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Uncompared:
+class Uncompared(NamedTuple):
     """Something that could not be compared, and what is in the way."""
 
     what: str

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.changes.attribution import attribute, first_and_last
 from convert.changes.blend import REST, Blend, Total
@@ -15,8 +15,7 @@ from convert.physics import OutOfRange
 from convert.rules.setup import Missing
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(NamedTuple):
     """What one change contributes to the whole change of the reference body: s, g (or cm3), mm3/s; and standard errors,
     0 where it is exact.
     """

@@ -11,16 +11,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from convert.changes.compare import Facts, Same, Spelled, Speller, Uncompared, compare
+from convert.changes.compare import Facts, Same, Spelled, Speller, Uncompared, compare, origin_of
 from convert.changes.costs import Costs, Share
-from convert.changes.figures import Figure, View, figures, tools
+from convert.changes.figures import Figure, View, figures
 from convert.changes.groups import groups
-from convert.changes.judging import causes, judge
+from convert.changes.judging import causes, holders_of, judge
 from convert.changes.meaning import Change, Cost, meanings, sign
 from convert.changes.pairs import Pair, Side, pair_profiles
 from convert.changes.relevant import moved, relevant
 from convert.changes.words import more, span, unit
 from convert.model.profile import Carried, Profile
+from convert.rules.engine import tools
 from convert.rules.finding import RANK, SEVERITIES, Finding
 from convert.rules.rule import Rule
 from convert.rules.words import num
@@ -31,8 +32,8 @@ if TYPE_CHECKING:
 NAMED = 6
 """Settings that a note lists."""
 
-Spelling = Callable[[Profile, str], Spelled | None]
-"""How a profile's file says a setting."""
+Spelling = Callable[[Profile], Speller]
+"""How a profile's file says its settings."""
 
 
 @dataclass(slots=True)
@@ -199,7 +200,7 @@ def difference(
     old: Sequence[Profile],
     new: Sequence[Profile],
     beside: Sequence[Profile] = (),
-    spelling: Spelling | None = None,
+    spelling: Spelling = origin_of,
     rules: Sequence[Rule] | None = None,
     attributed: bool = True,
     everything: bool = False,
@@ -236,7 +237,7 @@ def _examine(
     pair: Pair,
     old: Side,
     new: Side,
-    spelling: Spelling | None,
+    spelling: Spelling,
     rules: Sequence[Rule] | None,
     attributed: bool,
     everything: bool,
@@ -253,7 +254,7 @@ def _examine(
         result.carried = compare_carried(*kept)
     if not facts.facts and not everything and not facts.same:
         return result
-    count = tools(old.around, new.around)
+    count = max(tools(old.around), tools(new.around))
     views = [View(old.around, new.around, tool) for tool in range(count)]
     if facts.facts:
         _interpret(result, views, old, new, rules, attributed)
@@ -276,31 +277,33 @@ def _interpret(
     result.totals, result.shares, result.exact = costs.totals, costs.shares, costs.exact
     if rules is None:
         rules = relevant(moved(result.facts), (old.around, new.around))
-    judged = judge(old.around, new.around, rules, dict(new.names))
+    before = [view.old for view in views[: tools(old.around)]]
+    after = [view.new for view in views[: tools(new.around)]]
+    judged = judge(before, after, rules)
     by_code = {rule.code: rule for rule in rules}
+    holders = holders_of(made)
     come: dict[int, list[Finding]] = {}
     gone: dict[int, list[Finding]] = {}
     for findings, places in ((judged.come, come), (judged.gone, gone)):
         for finding in findings:
-            holders = causes(finding, made, by_code, (old.around, new.around))
-            for at in holders:
+            found = causes(finding, holders, by_code, (old.around, new.around))
+            for at in found:
                 places.setdefault(at, []).append(finding)
-            if not holders and findings is judged.come:
+            if not found and findings is judged.come:
                 result.unplaced.append(finding)
-    before = costs.totals[0] if costs.totals is not None else None
-    result.changes = meanings(views, made, costs.of, costs.of_fact, before, come, gone)
+    whole = costs.totals[0] if costs.totals is not None else None
+    result.changes = meanings(views, made, costs.of, costs.of_fact, whole, come, gone)
     result.notes = _notes(result, old, new)
 
 
-def _speller(side: Side, spelling: Spelling | None) -> Speller:
+def _speller(side: Side, spelling: Spelling) -> Speller:
+    if len(side.profiles) == 1:
+        return spelling(side.profiles[0])
+    spellers = {id(profile): spelling(profile) for profile in side.profiles}
+
     def speller(name: str) -> Spelled | None:
         profile = side.profile_of(name)
-        if profile is None:
-            return None
-        if spelling is not None:
-            return spelling(profile, name)
-        origin = profile.origins.get(name)
-        return None if origin is None else Spelled(origin.how)
+        return None if profile is None else spellers[id(profile)](name)
 
     return speller
 

@@ -9,7 +9,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.errors import InputError
 from convert.model.resolve import resolve
@@ -40,8 +40,7 @@ def _families(feature: str) -> tuple[str, ...]:
     return tuple(f"{family}.{feature}" for family in ("speed", "acceleration", "jump", "width", "flow"))
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """`settings` do nothing where `test` holds for `switch`; an id that ends in "." or "_" stands for a group."""
 
     switch: str

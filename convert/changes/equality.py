@@ -17,12 +17,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from convert.model.numbers import same_number
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
 
-SINGLE = Fraction(1, 2**23)
-"""Relative: two roundings to the 24 bits of a single-precision number (IEEE 754)."""
+SINGLE = 2**23
+"""One part of so many: two roundings to the 24 bits of a single-precision number (IEEE 754)."""
 
 TOLERANCES = {
     "fan.": Fraction(1, 5),  # %: a fan is switched in 255 steps of 0.39 %, so half a step is never heard of
@@ -60,8 +59,13 @@ def _listed(value: Value) -> tuple[Value, ...]:
 
 
 def _same_numbers(name: str, one: Fraction, two: Fraction) -> bool:
-    apart = abs(one - two)
-    return same_number(one, two) or apart <= max(abs(one), abs(two)) * SINGLE or apart <= tolerance(name)
+    shared = one.denominator * two.denominator
+    first, second = one.numerator * two.denominator, two.numerator * one.denominator
+    apart = abs(first - second)
+    if apart * SINGLE <= max(abs(first), abs(second)):
+        return True
+    least = tolerance(name)
+    return apart * least.denominator <= least.numerator * shared
 
 
 def same_outline(one: Value, two: Value) -> bool:

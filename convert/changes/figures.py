@@ -12,8 +12,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from math import isfinite
+from typing import NamedTuple
 
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
@@ -36,8 +36,7 @@ EQUAL = 1e-9
 """Relative difference below which two figures are one: rounding of doubles."""
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """One quantity before and after, None where it cannot be computed; `tool` counts from 1."""
 
     quantity: str
@@ -96,13 +95,6 @@ class View:
             except Missing:
                 return None
         return (found[0], found[1]) if isfinite(found[0]) and isfinite(found[1]) else None
-
-
-def tools(old: Mapping[str, Value], new: Mapping[str, Value]) -> int:
-    """As many tools as the longest list on either side has values."""
-    rows = SETTINGS.rows()
-    lengths = [len(v) for side in (old, new) for k, v in side.items() if isinstance(v, tuple) and rows[k].per_tool]
-    return max(lengths, default=1) or 1
 
 
 def figures(view: View, everything: bool = False, brief: bool = False) -> list[Figure]:

@@ -14,7 +14,7 @@ Accelerations, jumps and their limits make one motion. What moved only because i
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.changes.compare import Fact
 from convert.model.resolve import bases, stated
@@ -87,8 +87,7 @@ def kind_of(setting: str) -> str:
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Changes that are told together; the first is the one that leads."""
 
     kind: str

@@ -9,9 +9,10 @@ from fnmatch import fnmatchcase
 from convert.changes.groups import Group
 from convert.model.resolve import bases, stated
 from convert.model.value import Value
-from convert.rules.engine import audit
+from convert.rules.engine import audit_setups
 from convert.rules.finding import RANK, Finding
 from convert.rules.rule import Rule
+from convert.rules.setup import Setup
 
 
 @dataclass(slots=True)
@@ -22,12 +23,10 @@ class Judged:
     gone: list[Finding] = field(default_factory=list)
 
 
-def judge(
-    old: Mapping[str, Value], new: Mapping[str, Value], rules: Sequence[Rule], names: Mapping[str, str] | None = None
-) -> Judged:
-    """Run the rules over both sides and compare what they find."""
-    before = _flat(audit(old, rules, names).findings)
-    after = _flat(audit(new, rules, names).findings)
+def judge(old: Sequence[Setup], new: Sequence[Setup], rules: Sequence[Rule]) -> Judged:
+    """Run the rules over both sides, a setup for each tool, and compare what they find."""
+    before = _flat(audit_setups(old, rules).findings)
+    after = _flat(audit_setups(new, rules).findings)
     found = Judged()
     left = list(before)
     fresh: list[Finding] = []
@@ -83,17 +82,22 @@ def _file(before: Finding | None, after: Finding, found: Judged) -> None:
         found.gone.append(before)
 
 
-def causes(
-    finding: Finding,
-    groups: Sequence[Group],
-    rules: Mapping[str, Rule],
-    sides: tuple[Mapping[str, Value], Mapping[str, Value]],
-) -> list[int]:
-    """The groups whose settings a finding names; if none, the first whose settings its rule reads."""
+def holders_of(groups: Sequence[Group]) -> dict[str, int]:
+    """Setting -> the place of the first group that holds it."""
     holders: dict[str, int] = {}
     for at, group in enumerate(groups):
         for name in group.settings:
             holders.setdefault(name, at)
+    return holders
+
+
+def causes(
+    finding: Finding,
+    holders: Mapping[str, int],
+    rules: Mapping[str, Rule],
+    sides: tuple[Mapping[str, Value], Mapping[str, Value]],
+) -> list[int]:
+    """The groups whose settings a finding names; if none, the first whose settings its rule reads."""
     named = [at for name in finding.settings for at in _holders(name, holders, sides)]
     if named:
         return list(dict.fromkeys(named))

@@ -15,15 +15,14 @@ pairs whatever its name; the rest is added or removed.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from convert.model.profile import Origin, Profile
 from convert.model.setting import SCOPES, SETTINGS
 from convert.model.value import Value
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(NamedTuple):
     """One side of a pair: a profile, or several that form one setup together.
 
     `settings` are its own; `around` is all that is known: its own, and of each scope it lacks the only profile at hand.
@@ -34,7 +33,7 @@ class Side:
     profiles: tuple[Profile, ...]
     settings: Mapping[str, Value]
     around: Mapping[str, Value]
-    names: Mapping[str, str] = field(default_factory=dict)
+    names: Mapping[str, str]
     """Scope -> name of the profile that gives it, the borrowed ones included."""
 
     def origin(self, setting: str) -> Origin | None:
@@ -47,8 +46,7 @@ class Side:
         return next((profile for profile in self.profiles if setting in profile.settings), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """Two sides that are compared over `scopes`; one of them is None where a profile was added or removed.
 
     `borrowed` are the scopes that only one side has: its values count for both.

@@ -12,8 +12,8 @@ known; and the phrases for a rise and a fall. Where `physics.effects` has a row 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from convert.changes.compare import Fact
 from convert.model.setting import SETTINGS, feature
@@ -30,8 +30,7 @@ _COLUMNS = "setting up down time material strength surface status"
 _SIGNS = {"+": 1, "-": -1, "0": 0}
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """What a rise and a fall of a setting do, in words and in signs; None where it depends or is not known."""
 
     up: str

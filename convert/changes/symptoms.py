@@ -11,7 +11,7 @@ True
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.changes.meaning import Change
 from convert.changes.signs import direction
@@ -25,8 +25,7 @@ _WAYS = {"+": 1, "-": -1, "?": 0}
 _table: dict[str, list[tuple[str, int, int, str]]] = {}
 
 
-@dataclass(frozen=True, slots=True)
-class Suspect:
+class Suspect(NamedTuple):
     """One change that may be behind a symptom: how strongly it is suspected, and why."""
 
     change: Change

@@ -66,13 +66,10 @@ def command(
     --format patch prints what leads from the one canonical document to the other, a test before each change; OLD and
     NEW are one profile each.
     """
-    import gc
-
     from convert.api import Session
     from convert.errors import NothingDone
     from convert.rules.finding import RANK
 
-    gc.set_threshold(100_000)  # what is read lives to the end; looking for garbage in it takes a tenth of the time
     session = Session(tables)
     with screen.working("reading"):
         sides = [session.read([path], dialect, profiles) for path in (old, new)]

@@ -195,7 +195,8 @@ def same_number(a: Fraction, b: Fraction) -> bool:
     """
     if a.numerator == b.numerator and a.denominator == b.denominator:  # several times quicker than a == b
         return True
-    return abs(a - b) * (2 * 10**15) <= max(abs(a), abs(b))
+    one, two = a.numerator * b.denominator, b.numerator * a.denominator  # over one denominator
+    return abs(one - two) * (2 * 10**15) <= max(abs(one), abs(two))
 
 
 def spell_like(value: Fraction, old_text: str, mark: str = ".") -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.errors import UsageError
 
@@ -10,8 +10,7 @@ TRAVELS = 8
 """Travels in every layer, between its paths and to the next layer."""
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(NamedTuple):
     """A solid box x, y, z (mm) and the length in mm of each of the 8 travels in a layer of it."""
 
     name: str

@@ -17,18 +17,17 @@ doubt and differences as far better.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.physics import not_negative, positive, whole, within
 from convert.physics.bead import check_bead
 from convert.physics.bodies import Body
 from convert.physics.flow import filament_area
-from convert.physics.layering import layer_kinds, layer_time
+from convert.physics.layering import Layers
 from convert.physics.printing import Feature, Print
 
 
-@dataclass(frozen=True, slots=True)
-class Estimate:
+class Estimate(NamedTuple):
     """What the model says of one body."""
 
     body: str
@@ -74,9 +73,10 @@ def estimate(body: Body, print_: Print) -> Estimate:
     times = []
     total = 0.0
     slowed = 0
-    kinds = layer_kinds(body, print_)
+    layering = Layers(body, print_)
+    kinds = layering.kinds()
     for kind, count in kinds.items():
-        layer, laid, stretched = layer_time(body, print_, kind)
+        layer, laid, stretched = layering.layer(kind)
         time = sum(layer.values())
         total += count * time
         slowed += count * stretched

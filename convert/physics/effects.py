@@ -12,15 +12,14 @@ True
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 _GENERAL = "Homrani et al., Polymers 16 (2024) 2253; Appl. Mech. 6 (2025) 17 (abstracts)"
 _CHACON = "Chacon, Caminero, Garcia-Plaza, Nunez, Materials & Design 124 (2017) 143-157 (abstract)"
 _WELD = "weld_share (derived); J. Thermoplastic Composite Materials 2021, 08927057211053036 (abstract)"
 
 
-@dataclass(frozen=True, slots=True)
-class Effect:
+class Effect(NamedTuple):
     """What a rise of a setting does; time + longer, material + more, strength + stronger, surface + better."""
 
     setting: str

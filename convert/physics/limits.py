@@ -11,15 +11,14 @@ Most are common practice. A policy may set any of them: functions take `override
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from convert.errors import UsageError
 from convert.physics import finite
 from convert.physics.tables import rows
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """One row: a threshold in `unit` (UCUM)."""
 
     name: str
@@ -54,7 +53,7 @@ def limit(name: str, overrides: Mapping[str, float] | None = None) -> Limit:
         )
     if overrides and name in overrides:
         finite(**{name: overrides[name]})
-        return replace(known[name], value=float(overrides[name]), status="policy", source="policy")
+        return known[name]._replace(value=float(overrides[name]), status="policy", source="policy")
     return known[name]
 
 

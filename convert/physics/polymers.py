@@ -16,7 +16,7 @@ crystals carry the part in use. `flow_hint` holds for a 0.4 mm bore and a heated
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.physics import OutOfRange
 from convert.physics.tables import rows
@@ -33,8 +33,7 @@ GRADES = {
 """Grades and relatives with rows of their own, and the family that answers for what they lack."""
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """One row: low..high in `unit` (UCUM), equal where one value is given; None: open at that end."""
 
     family: str

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from math import pi, sqrt
+from typing import NamedTuple
 
 from convert.physics import OutOfRange, finite, not_negative, whole, within
 
@@ -11,8 +14,7 @@ _LEAST, _MOST = 1e-3, 1e6  # beyond, no speed, acceleration or flow is meant and
 _RIGHT = sqrt(0.5)  # sine of half a right angle
 
 
-@dataclass(frozen=True, slots=True)
-class Feature:
+class Feature(NamedTuple):
     """How one kind of bead is laid, percents and fallbacks resolved."""
 
     width: float
@@ -27,7 +29,7 @@ class Feature:
     """flow factor, all factors multiplied"""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, eq=False)
 class Print:
     """All that the time model needs, plain numbers; None: no such limit (or, for density and price, not known)."""
 
@@ -93,45 +95,21 @@ class Print:
     """per kg"""
 
     def __post_init__(self) -> None:
-        within(0.001, 100, layer_height=self.layer_height, first_height=self.first_height)
-        whole(wall_count=self.wall_count, lower_layers=self.lower_layers, upper_layers=self.upper_layers)
-        whole(1, families=self.families)
-        within(0, 1, fill=self.fill)
-        within(0, 1000, wall_count=self.wall_count, families=self.families)
-        within(
-            _LEAST,
-            _MOST,
-            travel_speed=self.travel_speed,
-            travelling_acceleration=self.travelling_acceleration,
-            diameter=self.diameter,
-            slowest=self.slowest or 1.0,
-        )
-        finite(overfeed=self.overfeed)
-        for name in _NOT_NEGATIVE:
-            if getattr(self, name) is not None:
-                not_negative(**{name: getattr(self, name)})
-        for name in _POSITIVE:
-            if getattr(self, name) is not None:
-                within(_LEAST, _MOST, **{name: getattr(self, name)})
-        for name in _FEATURES:
-            feature = getattr(self, name)
-            if feature is not None:
-                first = name.startswith("first_")
-                _check(name, feature, self.first_height if first else self.layer_height)
+        for check in CHECKS:
+            check(self)
 
 
-_FEATURES = ("outer_wall", "inner_wall", "solid", "top", "infill", "first_layer", "first_area")
-_NOT_NEGATIVE = (
-    "retraction", "shortest_travel", "hop", "corner_deviation", "axis_jump", "least_layer_time",
-    "price_per_mass",
-)  # fmt: skip
-_POSITIVE = (
-    "first_travel_speed", "retraction_speed", "return_speed", "lift_speed", "lift_acceleration", "axis_speed",
-    "axis_acceleration", "pullback_acceleration", "flow_cap", "melt_rate", "feed_speed", "feed_acceleration", "density",
-)  # fmt: skip
+def _check(test: Callable[..., None], name: str, print_: Print) -> None:
+    value = getattr(print_, name)
+    if value is not None:
+        test(**{name: value})
 
 
-def _check(name: str, feature: Feature, height: float) -> None:
+def _check_feature(name: str, print_: Print) -> None:
+    feature = getattr(print_, name)
+    if feature is None:
+        return
+    height = print_.first_height if name.startswith("first_") else print_.layer_height
     within(0.01, 100, **{f"{name}.width": feature.width})
     if feature.width < height:
         raise OutOfRange(f"{name}.width", feature.width, f"at least the layer height, {height:.6g}")
@@ -139,6 +117,41 @@ def _check(name: str, feature: Feature, height: float) -> None:
         within(_LEAST, _MOST, **{f"{name}.{part}": getattr(feature, part)})
     if feature.jump is not None:
         not_negative(**{f"{name}.jump": feature.jump})
+
+
+def _sane(**arguments: float) -> None:
+    within(_LEAST, _MOST, **arguments)
+
+
+def _sane_or_off(**arguments: float) -> None:
+    _sane(**{name: value or 1.0 for name, value in arguments.items()})
+
+
+_TESTS: tuple[tuple[Callable[..., None], tuple[str, ...]], ...] = (
+    (partial(within, 0.001, 100), ("layer_height", "first_height")),
+    (whole, ("wall_count", "lower_layers", "upper_layers")),
+    (partial(whole, 1), ("families",)),
+    (partial(within, 0, 1), ("fill",)),
+    (partial(within, 0, 1000), ("wall_count", "families")),
+    (_sane, ("travel_speed", "travelling_acceleration", "diameter")),
+    (_sane_or_off, ("slowest",)),
+    (finite, ("overfeed",)),
+    (not_negative, (
+        "retraction", "shortest_travel", "hop", "corner_deviation", "axis_jump", "least_layer_time", "price_per_mass",
+    )),
+    (_sane, (
+        "first_travel_speed", "retraction_speed", "return_speed", "lift_speed", "lift_acceleration", "axis_speed",
+        "axis_acceleration", "pullback_acceleration", "flow_cap", "melt_rate", "feed_speed", "feed_acceleration",
+        "density",
+    )),
+)  # fmt: skip
+_FEATURES = ("outer_wall", "inner_wall", "solid", "top", "infill", "first_layer", "first_area")
+
+CHECKS: tuple[Callable[[Print], None], ...] = (
+    *(partial(_check, test, name) for test, names in _TESTS for name in names),
+    *(partial(_check_feature, name) for name in _FEATURES),
+)
+"""What must hold of a print; each raises OutOfRange where it does not."""
 
 
 def bead_limits(print_: Print, feature: Feature, height: float) -> tuple[float, float, float, float]:
@@ -153,23 +166,23 @@ def bead_limits(print_: Print, feature: Feature, height: float) -> tuple[float, 
     laid = (height * (feature.width - height) + pi / 4 * height * height) * feature.flow
     feed = pi / 4 * print_.diameter**2
     speed, acceleration = feature.speed, feature.acceleration
-    if print_.axis_speed is not None and print_.axis_speed < speed:
-        speed = print_.axis_speed
-    if print_.flow_cap is not None and print_.flow_cap < speed * laid:
-        speed = print_.flow_cap / laid
-    if print_.melt_rate is not None and print_.melt_rate < speed * laid:
-        speed = print_.melt_rate / laid
-    if print_.feed_speed is not None and print_.feed_speed * feed < speed * laid:
-        speed = print_.feed_speed * feed / laid
-    if print_.axis_acceleration is not None and print_.axis_acceleration < acceleration:
-        acceleration = print_.axis_acceleration
-    if print_.feed_acceleration is not None and print_.feed_acceleration * feed < acceleration * laid:
-        acceleration = print_.feed_acceleration * feed / laid
+    of_axes, of_feed = print_.axis_speed, print_.feed_speed
+    if of_axes is not None and of_axes < speed:
+        speed = of_axes
+    for flow in (print_.flow_cap, print_.melt_rate, None if of_feed is None else of_feed * feed):
+        if flow is not None and flow < speed * laid:
+            speed = flow / laid
+    of_axes, of_feed = print_.axis_acceleration, print_.feed_acceleration
+    if of_axes is not None and of_axes < acceleration:
+        acceleration = of_axes
+    if of_feed is not None and of_feed * feed < acceleration * laid:
+        acceleration = of_feed * feed / laid
     return speed, acceleration, min(speed, _corner(print_, feature, acceleration)), laid
 
 
 def _corner(print_: Print, feature: Feature, acceleration: float) -> float:
-    if print_.corner_deviation is not None:
-        return sqrt(acceleration * print_.corner_deviation * _RIGHT / (1 - _RIGHT))
+    deviation = print_.corner_deviation
+    if deviation is not None:
+        return sqrt(acceleration * deviation * _RIGHT / (1 - _RIGHT))
     jumps = [jump for jump in (feature.jump, print_.axis_jump) if jump is not None]
     return min(jumps) * _RIGHT if jumps else 0.0

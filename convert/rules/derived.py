@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.errors import UsageError
 from convert.physics import bead
@@ -15,7 +15,6 @@ from convert.rules.quantities import (
     bead_mass,
     corner_speed,
     effective_speed,
-    estimate,
     filament_speed,
     floor_thickness,
     flow_allowed,
@@ -35,10 +34,10 @@ from convert.rules.quantities import (
     width,
 )
 from convert.rules.setup import Missing, Setup
+from convert.rules.timed import estimate
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """One derived quantity. `compute` takes the setup, and the feature where `per_feature` says so."""
 
     name: str

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
+from convert.model.setting import SETTINGS
 from convert.model.value import Value
 from convert.physics import OutOfRange
 from convert.rules.finding import RANK, Finding
@@ -12,8 +14,7 @@ from convert.rules.rule import Rule
 from convert.rules.setup import Missing, Setup
 
 
-@dataclass(frozen=True, slots=True)
-class Unchecked:
+class Unchecked(NamedTuple):
     """A rule that cannot tell, and what would settle it."""
 
     rule: str
@@ -37,14 +38,19 @@ class Audit:
 def audit(
     values: Mapping[str, Value], rules: Sequence[Rule], names: Mapping[str, str] | None = None, **tables: object
 ) -> Audit:
-    """Judge one setup. `tables` may override `limits` and `polymers`."""
-    result = Audit(names=dict(names or {}))
+    """Judge one setup with each of its tools. `tables` may override `limits` and `polymers`."""
+    setups = [Setup(values, tool, names, **tables) for tool in range(tools(values))]  # type: ignore[arg-type]
+    return audit_setups(setups, rules)
+
+
+def audit_setups(setups: Sequence[Setup], rules: Sequence[Rule]) -> Audit:
+    """Judge the setups of all tools of one print together."""
+    result = Audit(names=setups[0].names)
     unchecked: dict[str, Unchecked] = {}
     found: list[Finding] = []
     checked: set[str] = set()
     by_code = {rule.code: rule for rule in rules}
-    for tool in range(_tools(values)):
-        setup = Setup(values, tool, result.names, **tables)  # type: ignore[arg-type]
+    for setup in setups:
         for rule in rules:
             try:
                 new = list(rule.check(setup))
@@ -65,13 +71,10 @@ def audit(
     return result
 
 
-def _tools(values: Mapping[str, Value]) -> int:
+def tools(values: Mapping[str, Value]) -> int:
     """As many as the longest per-tool list; one for a setup without lists."""
-    from convert.model.setting import SETTINGS
-
-    return (
-        max((len(v) for name, v in values.items() if isinstance(v, tuple) and SETTINGS[name].per_tool), default=1) or 1
-    )
+    rows = SETTINGS.rows()
+    return max((len(v) for name, v in values.items() if isinstance(v, tuple) and rows[name].per_tool), default=1) or 1
 
 
 def order(finding: Finding) -> tuple:

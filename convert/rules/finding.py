@@ -15,6 +15,7 @@ machine maker's manual, local rules and a qualified person come first.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 SEVERITIES = ("note", "differs", "spoils", "fails", "hurts")
 RANK = {word: rank for rank, word in enumerate(SEVERITIES)}
@@ -25,8 +26,7 @@ DEFERENCE = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Repair:
+class Repair(NamedTuple):
     """A change that makes a finding go away: a setting and the phrase to set it to."""
 
     setting: str

@@ -17,7 +17,7 @@ from convert.model.value import State, Value
 from convert.program import CODES, Context, Observation, Run, interpret
 from convert.rules.finding import Finding
 from convert.rules.rule import Rule
-from convert.rules.setup import Setup
+from convert.rules.setup import Setup, once
 
 SECTIONS = tuple(
     f"code.{name}"
@@ -73,12 +73,11 @@ def context(setup: Setup) -> Context:
     return Context(values=values, known=SETTINGS.rows())
 
 
+@once
 def run_of(setup: Setup) -> Run | None:
     """The run of the setup's code, made once; None where it has none."""
-    if "run" not in setup.memo:
-        code = [(name, text) for name in SECTIONS if isinstance(text := setup.value(name), str)]
-        setup.memo["run"] = interpret(dict(code), context(setup)) if code else None
-    return setup.memo["run"]  # type: ignore[return-value]
+    code = [(name, text) for name in SECTIONS if isinstance(text := setup.value(name), str)]
+    return interpret(dict(code), context(setup)) if code else None
 
 
 def _finding(seen: Observation) -> Finding:

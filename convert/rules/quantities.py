@@ -9,11 +9,8 @@ from __future__ import annotations
 
 import math
 
-from convert.physics import bead, corner, duration, flow, infill, lead, motion, retraction, ringing, shells, surface
-from convert.physics.bodies import body
-from convert.physics.duration import Estimate
-from convert.physics.printing import Feature, Print
-from convert.rules.setup import Missing, Setup
+from convert.physics import bead, corner, flow, infill, lead, motion, retraction, ringing, shells, surface
+from convert.rules.setup import Missing, Setup, once
 
 FEATURES = (
     "outer_wall",
@@ -51,6 +48,7 @@ def speed(setup: Setup, feature: str) -> float:
     return setup.number(f"speed.{feature}")
 
 
+@once
 def acceleration(setup: Setup, feature: str) -> float:
     """Acceleration in force, mm/s2: asked, then the machine-wide and the weaker axis' limit."""
     asked = setup.number(f"acceleration.{feature}")
@@ -60,18 +58,21 @@ def acceleration(setup: Setup, feature: str) -> float:
     )
 
 
+@once
 def axis_limit(setup: Setup, part: str) -> float:
     """The smaller of the X and the Y limit; inf where none is stated."""
     found = [setup.get(f"axis.{axis}.{part}") for axis in "xy"]
     return min((value for value in found if value), default=math.inf)
 
 
+@once
 def flow_factor(setup: Setup, feature: str) -> float:
     """All flow factors multiplied, 1 = as computed."""
     own = setup.number(f"flow.{feature}") / 100
     return setup.number("flow.factor") / 100 * own
 
 
+@once
 def section(setup: Setup, feature: str) -> float:
     """Bead section, mm2, flow factors left out."""
     w, h = width(setup, feature), height(setup, feature)
@@ -80,6 +81,7 @@ def section(setup: Setup, feature: str) -> float:
     return bead.section(w, h)
 
 
+@once
 def flow_asked(setup: Setup, feature: str) -> float:
     """Volume flow asked for, mm3/s, before any limit."""
     return section(setup, feature) * speed(setup, feature) * flow_factor(setup, feature)
@@ -125,6 +127,7 @@ def volume_flow(setup: Setup, feature: str) -> float:
     return min(flow_asked(setup, feature), math.inf if cap is None else cap)
 
 
+@once
 def effective_speed(setup: Setup, feature: str) -> float:
     """Speed after speed.flow_cap and the axis limits, mm/s."""
     asked = min(speed(setup, feature), axis_limit(setup, "max_speed"))
@@ -237,94 +240,3 @@ def slope_roughness(setup: Setup) -> float:
 def bead_mass(setup: Setup, feature: str) -> float:
     """Mass of a metre of bead, g, flow factors in."""
     return section(setup, feature) * flow_factor(setup, feature) * setup.number("feedstock.density")
-
-
-def _feature(setup: Setup, name: str) -> Feature:
-    jump = setup.get(f"jump.{name}")
-    return Feature(
-        width=max(width(setup, name), height(setup, name)),
-        speed=speed(setup, name),
-        acceleration=acceleration(setup, name),
-        jump=jump,
-        flow=max(flow_factor(setup, name), 0.001),
-    )
-
-
-def _finite(value: float | None) -> float | None:
-    return None if value is None or value == math.inf else value
-
-
-def print_of(setup: Setup) -> Print:
-    """What the time model needs of a setup. Missing names the first input that is not stated."""
-    if "print" in setup.memo:
-        return setup.memo["print"]  # type: ignore[return-value]
-    melts = [value for value in (setup.get("hotend.melt_rate"), setup.get("feedstock.melt_rate")) if value]
-    feeds = [value for value in (setup.get("feed.max_speed"), setup.get("axis.e.max_speed")) if value]
-    pulls = [value for value in (setup.get("feed.max_acceleration"), setup.get("axis.e.max_acceleration")) if value]
-    jumps = [value for value in (setup.get("axis.x.max_jump"), setup.get("axis.y.max_jump")) if value is not None]
-    retracts = setup.value("retract.enabled") is not False
-    area = None
-    if setup.has("speed.first_layer_area"):
-        first = _feature(setup, "first_layer")
-        area = Feature(first.width, setup.number("speed.first_layer_area"), first.acceleration, first.jump, first.flow)
-    made = Print(
-        layer_height=setup.number("layer.height"),
-        first_height=height(setup, "first_layer"),
-        outer_wall=_feature(setup, "outer_wall"),
-        inner_wall=_feature(setup, "inner_wall"),
-        solid=_feature(setup, "solid"),
-        top=_feature(setup, "top"),
-        infill=_feature(setup, "infill"),
-        first_layer=_feature(setup, "first_layer"),
-        travel_speed=min(setup.number("speed.travel"), axis_limit(setup, "max_speed")),
-        travelling_acceleration=acceleration(setup, "travel"),
-        wall_count=int(setup.number("wall.count")),
-        lower_layers=_layers(setup, "lower"),
-        upper_layers=_layers(setup, "upper"),
-        fill=setup.number("infill.density") / 100,
-        families=line_families(setup),
-        first_area=area,
-        first_travel_speed=setup.get("speed.first_layer_travel"),
-        retraction=(setup.get("retract.length") or 0.0) if retracts else 0.0,
-        retraction_speed=setup.get("retract.speed"),
-        return_speed=setup.get("retract.return_speed") or setup.get("retract.speed"),
-        overfeed=setup.get("retract.overfeed") or 0.0,
-        shortest_travel=setup.get("retract.shortest_travel") or 0.0,
-        hop=(setup.get("travel.hop") or 0.0) if retracts else 0.0,
-        lift_speed=setup.get("axis.z.max_speed"),
-        lift_acceleration=setup.get("axis.z.max_acceleration"),
-        pullback_acceleration=setup.get("limit.acceleration.pullback"),
-        corner_deviation=setup.get("motion.corner_deviation") or None,
-        axis_speed=_finite(axis_limit(setup, "max_speed")),
-        axis_acceleration=_finite(axis_limit(setup, "max_acceleration")),
-        axis_jump=min(jumps, default=None),
-        flow_cap=_finite(setup.get("speed.flow_cap")),
-        melt_rate=_finite(min(melts, default=None)),
-        feed_speed=_finite(min(feeds, default=None)),
-        feed_acceleration=_finite(min(pulls, default=None)),
-        least_layer_time=setup.get("cooling.min_layer_time") or 0.0,
-        slowest=setup.get("cooling.slowest") or 0.0,
-        wait=setup.is_on("cooling.wait_aside"),
-        diameter=setup.number("feedstock.diameter"),
-        density=setup.get("feedstock.density"),
-        price_per_mass=setup.get("feedstock.price"),
-    )
-    setup.memo["print"] = made
-    return made
-
-
-def _layers(setup: Setup, side: str) -> int:
-    """Solid layers: the stated count, or as many as the least thickness needs, whichever is more."""
-    count, least = setup.get(f"cover.{side}_layers"), setup.get(f"cover.{side}_thickness")
-    if count is None and least is None:
-        raise Missing(f"cover.{side}_layers or cover.{side}_thickness")
-    needed = shells.layers_for(least, setup.number("layer.height")) if least else 0
-    return int(max(count or 0, needed))
-
-
-def estimate(setup: Setup, name: str) -> Estimate:
-    """Time, plastic and price of a reference body."""
-    key = f"estimate {name}"
-    if key not in setup.memo:
-        setup.memo[key] = duration.estimate(body(name), print_of(setup))
-    return setup.memo[key]  # type: ignore[return-value]

@@ -18,7 +18,7 @@ and where the rule offers a repair, applying it makes the finding go away.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.rules.finding import Finding
 from convert.rules.setup import Setup
@@ -26,8 +26,7 @@ from convert.rules.setup import Setup
 Check = Callable[[Setup], Iterator[Finding]]
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """One question to a setup. `explains` lists rules (or "*") whose findings about the same settings follow from
     this one.
     """

@@ -7,8 +7,10 @@ X"; `assume` gives a stated value and lists it among the assumptions.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Hashable, Mapping
 from fractions import Fraction
+from functools import wraps
+from typing import Any, TypeVar
 
 from convert.errors import InputError
 from convert.model.resolve import effective
@@ -17,6 +19,8 @@ from convert.model.value import State, Value
 from convert.physics.limits import limit as find_limit
 from convert.physics.polymers import span
 
+Compute = TypeVar("Compute", bound=Callable[..., Any])
+
 
 class Missing(Exception):
     """An input that the setup does not state."""
@@ -24,6 +28,16 @@ class Missing(Exception):
     def __init__(self, needs: str) -> None:
         super().__init__(needs)
         self.needs = needs
+
+
+def once(compute: Compute) -> Compute:
+    """A function of a setup that is computed once for each setup."""
+
+    @wraps(compute)
+    def found(setup: Setup, *more: Hashable) -> Any:
+        return setup.once(compute, *more)
+
+    return found  # type: ignore[return-value]
 
 
 class Setup:
@@ -42,23 +56,23 @@ class Setup:
         self.names = dict(names or {})
         self.limits, self.polymers = limits, polymers
         self.assumed: dict[str, str] = {}
-        self.memo: dict[str, object] = {}
+        self.resolved: dict[str, Value | None] = {}
         self.numbers: dict[str, float] = {}
+        self.memo: dict[object, Any] = {}
 
     # ---- values
 
     def value(self, name: str) -> Value | None:
         """The resolved value for this tool, features taking their default; None where it is not stated."""
-        key = "value " + name
-        if key not in self.memo:
+        if name not in self.resolved:
             try:
                 found = effective(self.values, name)
             except InputError as error:
                 raise Missing(f"{name} ({error.says})") from None
             if isinstance(found, tuple) and SETTINGS[name].kind != "outline":  # also a percent of a per-tool setting
                 found = found[min(self.tool, len(found) - 1)] if found else None
-            self.memo[key] = found
-        return self.memo[key]  # type: ignore[return-value]
+            self.resolved[name] = found
+        return self.resolved[name]
 
     def has(self, name: str) -> bool:
         """Whether a usable value is stated ("automatic" is none)."""
@@ -115,6 +129,15 @@ class Setup:
             return found
         self.assumed[name] = f"{value:g} {SETTINGS[name].unit} ({why})" if name in SETTINGS else f"{value:g} ({why})"
         return value
+
+    # ---- quantities
+
+    def once(self, compute: Callable[..., Any], *more: Hashable) -> Any:
+        """What compute(self, *more) gives, computed when it is first asked for."""
+        key = compute, more
+        if key not in self.memo:
+            self.memo[key] = compute(self, *more)
+        return self.memo[key]
 
     # ---- tables
 

@@ -23,6 +23,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.errors import Location, OutputError, Problem, UsageError
 from convert.text.edit import Edit, splice
@@ -54,8 +55,7 @@ class Entry:
     index: int
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """A section, object, element or column; the root has the path (). `start:end` is its text."""
 
     path: tuple[str, ...]
@@ -64,8 +64,7 @@ class Group:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
-class New:
+class New(NamedTuple):
     """A value to write. In `replace` the key and the comment are not used; unit None leaves the unit as it is."""
 
     key: str

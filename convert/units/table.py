@@ -11,8 +11,8 @@ Fraction(50, 3)
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from convert.errors import InputError, UsageError
 from convert.resources import read_bytes
@@ -21,8 +21,7 @@ CUT = 10**30
 """No factor has a greater numerator or denominator than this but one that stands for an irrational number (180/pi)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A unit of one kind of quantity: value in the kind's base unit = value * factor + offset."""
 
     code: str
@@ -36,8 +35,7 @@ class Unit:
         return self.factor.denominator < CUT
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """The file: kind -> spelling -> unit (codes included), spelling -> units, refused spelling -> reason."""
 
     kinds: dict[str, dict[str, Unit]]

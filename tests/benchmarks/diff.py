@@ -1,4 +1,4 @@
-"""Comparing two files of 400 keys: whole processes, and in process.
+"""Comparing two files of 400 keys, of which about 20 or 200 differ: whole processes, and in process.
 
     python -m tests.benchmarks.diff [ROUNDS]
 
@@ -30,7 +30,9 @@ from convert.model.jsontext import dumps
 from tests.zoo import ROOT, WORKSHOP
 
 KEYS = 400
-NAMES = tuple(f"Kestavo C3 - Meadow - Kestavo {name}.quern.ini" for name in ("everyday", "quick"))
+NAMES = ("Kestavo C3 - Meadow - Kestavo everyday.quern.ini", "Kestavo C3 - Meadow - Kestavo quick.quern.ini")
+OTHERS = ("Kestavo C3 - Meadow - Kestavo everyday.quern.ini", "Pellanor R24 - Harbour remote - Pellanor fine.quern.ini")
+"""The same machine and filament with another process; another machine, filament and process."""
 
 SCRIPT = """
 import configparser, sys
@@ -45,16 +47,18 @@ print(DeepDiff(*sides).pretty())
 """
 
 
-SPARE = 205
-"""Keys that nobody knows, the same in both files: with them the smaller file has 400."""
-
-
 def sample(name: str) -> bytes:
-    """A setup of the workshop, filled up with unknown keys."""
+    """A setup of the workshop, filled up to so many keys with unknown ones."""
     with open(os.path.join(WORKSHOP, "quern", name), "rb") as file:
-        data = file.read() + b"".join(b"spare.key%d = %d.5\n" % (number, number) for number in range(SPARE))
-    assert sum(b"=" in line and not line.startswith(b"#") for line in data.split(b"\n")) >= KEYS
-    return data
+        data = file.read()
+    spare = range(KEYS - len(keys(data)))
+    return data + b"".join(b"spare.key%d = %d.5\n" % (number, number) for number in spare)
+
+
+def keys(data: bytes) -> dict[bytes, bytes]:
+    """The keys of a sample and what they say."""
+    lines = [line.partition(b"=") for line in data.split(b"\n") if not line.startswith(b"#")]
+    return {key: value for key, mark, value in lines if mark}
 
 
 def timed(work: dict[str, Callable[[], object]], rounds: int) -> dict[str, float]:
@@ -89,7 +93,7 @@ def processes(paths: list[str], rounds: int) -> None:
         rounds,
     )
     mine = found["beadwise diff"]
-    print(f"whole processes, two files of {KEYS} keys")
+    print("whole processes")
     for name, took in found.items():
         print(f"  {name:26} {took * 1000:8.1f} ms   beadwise diff takes {mine / took:5.2f} times that")
 
@@ -119,16 +123,26 @@ def in_process(paths: list[str], rounds: int) -> None:
         print(f"  {name:30} {took * 1000:8.2f} ms   {ratios}")
 
 
-def main() -> None:
-    rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 15
+def compared(names: tuple[str, str], rounds: int) -> None:
+    """Both comparisons of a pair of setups."""
     with TemporaryDirectory() as folder:
         paths = []
-        for name in NAMES:
-            paths.append(os.path.join(folder, name))
+        texts = [sample(name) for name in names]
+        for side, text in zip(("old", "new"), texts, strict=True):
+            paths.append(os.path.join(folder, f"{side}.quern.ini"))
             with open(paths[-1], "wb") as file:
-                file.write(sample(name))
+                file.write(text)
+        old, new = map(keys, texts)
+        changed = sum(old.get(key) != new.get(key) for key in old | new)
+        print(f"{len(old)} and {len(new)} keys, {changed} changed")
         processes(paths, rounds)
         in_process(paths, rounds)
+
+
+def main() -> None:
+    rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 15
+    compared(NAMES, rounds)
+    compared(OTHERS, rounds)
 
 
 if __name__ == "__main__":

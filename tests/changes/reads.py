@@ -27,7 +27,6 @@ from tests.rules import sound_setups
 from tests.zoo import ROOT, WORKSHOP
 
 FILE = os.path.join(ROOT, "schemas", "rules.reads.tsv")
-READ = "value "
 
 
 class Watched(dict):  # type: ignore[type-arg]
@@ -82,8 +81,7 @@ def run(rule: Rule, values: Mapping[str, Value]) -> set[str]:
     setup = Setup(watched)
     with suppress(Missing, OutOfRange, ArithmeticError):
         list(rule.check(setup))
-    asked = {key[len(READ) :] for key in setup.memo if key.startswith(READ)}
-    return {name for name in watched.seen | asked if name in SETTINGS or name == "*"}
+    return {name for name in watched.seen | setup.resolved.keys() if name in SETTINGS or name == "*"}
 
 
 def turned(values: Mapping[str, Value], names: set[str]) -> Iterator[dict[str, Value]]:

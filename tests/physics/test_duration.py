@@ -109,7 +109,7 @@ def test_figures_add_up(print_: Print) -> None:
 def test_more_speed_never_takes_longer(print_: Print, gain: float) -> None:
     faster = replace(
         print_,
-        **{name: replace(getattr(print_, name), speed=getattr(print_, name).speed * gain) for name in beads(1, 1, 1)},
+        **{name: getattr(print_, name)._replace(speed=getattr(print_, name).speed * gain) for name in beads(1, 1, 1)},
     )
     for part in BODIES:
         assert estimate(part, faster).time <= estimate(part, print_).time * (1 + 1e-9)
@@ -120,7 +120,7 @@ def test_more_acceleration_never_takes_longer(print_: Print, gain: float) -> Non
     faster = replace(
         print_,
         **{
-            name: replace(getattr(print_, name), acceleration=getattr(print_, name).acceleration * gain)
+            name: getattr(print_, name)._replace(acceleration=getattr(print_, name).acceleration * gain)
             for name in beads(1, 1, 1)
         },
     )

@@ -37,7 +37,7 @@ def test_what_shares_only_a_word_is_left_out() -> None:
 def faster(print_: Print) -> Print:
     return replace(
         print_,
-        **{name: replace(getattr(print_, name), speed=getattr(print_, name).speed * 1.3) for name in beads(1, 1, 1)},
+        **{name: getattr(print_, name)._replace(speed=getattr(print_, name).speed * 1.3) for name in beads(1, 1, 1)},
     )
 
 
@@ -45,7 +45,7 @@ def brisker(print_: Print) -> Print:
     return replace(
         print_,
         **{
-            name: replace(getattr(print_, name), acceleration=getattr(print_, name).acceleration * 1.3)
+            name: getattr(print_, name)._replace(acceleration=getattr(print_, name).acceleration * 1.3)
             for name in beads(1, 1, 1)
         },
     )

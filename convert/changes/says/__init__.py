@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.changes.figures import View
 from convert.changes.groups import Group
@@ -11,8 +11,7 @@ from convert.physics import OutOfRange
 from convert.rules.setup import Missing
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(NamedTuple):
     """The clauses of a sentence, the weightiest first. `idle`: a limit or another setting cancels the change, so that
     nothing prints otherwise. `severity` is what it comes to where no finding says more.
     """

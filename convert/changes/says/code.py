@@ -12,7 +12,7 @@ from convert.model.setting import SETTINGS
 from convert.model.value import Value
 from convert.program import Run, Step, final_state
 from convert.rules.observed import SECTIONS, run_of
-from convert.rules.setup import Setup
+from convert.rules.setup import Setup, once
 from convert.rules.words import num
 
 NAMES = {
@@ -36,8 +36,7 @@ MOST_STEPS = 2000
 def code(view: View, group: Group) -> Said | None:
     """One piece of code, run on both sides with the new side's values."""
     name = group.own[0].setting
-    rest = {key: value for key, value in view.new.values.items() if key not in SECTIONS}
-    old, new = (run_of(Setup({**rest, **_code(side)})) for side in (view.old.values, view.new.values))
+    old, new = _runs(view.new, view.old)
     if old is None or new is None:
         return Said((f"The {NAMES[name]} is {'gone' if new is None else 'new'}",))
     clauses = _states(old, new)
@@ -54,6 +53,14 @@ def code(view: View, group: Group) -> Said | None:
     if not clauses:
         return None
     return Said((clauses[0][:1].upper() + clauses[0][1:], *clauses[1:]))
+
+
+@once
+def _runs(new: Setup, old: Setup) -> tuple[Run | None, Run | None]:
+    """The code of both sides, run with the values of the new one."""
+    rest = {key: value for key, value in new.values.items() if key not in SECTIONS}
+    before, after = (run_of(Setup({**rest, **_code(side.values)})) for side in (old, new))
+    return before, after
 
 
 def _code(values: Mapping[str, Value]) -> dict[str, Value]:

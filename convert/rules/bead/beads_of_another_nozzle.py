@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from statistics import median
 
 from convert.rules.bead._widths import width_setting, widths
 from convert.rules.finding import Finding, margin_above, margin_below
@@ -20,7 +19,8 @@ BORES = (0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0, 1.2, 1.4, 1.8)
 def check(setup: Setup) -> Iterator[Finding]:
     bore = finite(setup, "nozzle.diameter")
     found = widths(setup)
-    middle = median(found.values())
+    ordered = sorted(found.values())
+    middle = (ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2]) / 2
     low, high = bore * setup.limit("nozzle.other.low"), bore * setup.limit("nozzle.other.high")
     if low <= middle <= high or setup.is_on("order.spiral"):
         return

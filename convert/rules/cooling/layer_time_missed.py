@@ -8,9 +8,10 @@ from convert.physics.bodies import body
 from convert.physics.cooling import shortest_path
 from convert.rules.finding import Finding
 from convert.rules.judged import below, usable
-from convert.rules.quantities import estimate, width
+from convert.rules.quantities import width
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
+from convert.rules.timed import estimate
 from convert.rules.words import num
 
 SOURCE = "derived: time model, tower of 12 x 12 x 80 mm, its layers slowed as far as allowed"

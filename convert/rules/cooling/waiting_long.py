@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from convert.rules.finding import Finding
 from convert.rules.judged import above, usable
-from convert.rules.quantities import estimate
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
+from convert.rules.timed import estimate
 from convert.rules.words import num
 
 SOURCE = "derived: time model, tower of 12 x 12 x 80 mm"

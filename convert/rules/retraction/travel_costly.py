@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from convert.rules.finding import Finding
 from convert.rules.judged import above, usable
-from convert.rules.quantities import estimate
 from convert.rules.retraction._pull import pulls
 from convert.rules.rule import Rule
 from convert.rules.setup import Setup
+from convert.rules.timed import estimate
 from convert.rules.words import num
 
 SOURCE = "derived: time model, block of 60 x 40 x 30 mm with 8 travels a layer"

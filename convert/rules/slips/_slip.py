@@ -7,8 +7,8 @@ numbers that the files state are judged: a percent of a setting goes wrong with 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from convert.model.setting import SETTINGS
 from convert.rules.finding import Finding, Repair, margin_above, margin_below
@@ -25,8 +25,7 @@ AXIS_SPEEDS = ("axis.x.max_speed", "axis.y.max_speed")
 PULL_SPEEDS = ("retract.speed", "retract.return_speed")
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(NamedTuple):
     """One number: as it stands, as it was probably meant, and the end of the plausible range that it is beyond."""
 
     stated: float
