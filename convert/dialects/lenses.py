@@ -22,12 +22,13 @@ Numbers = Callable[[str], "str | None"]
 
 
 class Lens:
-    """Base of all lenses. `keys` and `settings` say what it joins."""
+    """Base of all lenses. `keys` and `settings` say what it joins; `told` is what the writer remembers of it."""
 
-    __slots__ = ("keys", "settings")
+    __slots__ = ("keys", "settings", "told")
 
     def __init__(self, keys: Sequence[str], settings: Sequence[str]) -> None:
         self.keys, self.settings = tuple(keys), tuple(settings)
+        self.told: dict[tuple[type, Value], Any] = {}
 
     def read(self, cells: Cells) -> dict[str, Value]:
         """Values by setting; a setting that the cells leave out is absent. Raises Unreadable."""
