@@ -23,6 +23,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.errors import Location, OutputError, Problem, UsageError
 from convert.text.edit import Edit, splice
@@ -37,8 +38,7 @@ if TYPE_CHECKING:
 NOTHING: Mapping[str, Any] = {}
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One name-value pair. `value` is decoded (a list is a tuple of strings or tuples); `start:end` is its raw text.
 
     kind: "text", "number", "flag", "null", "list" or "object". unit: what stands beside the value, or None.
@@ -51,7 +51,7 @@ class Entry:
     unit: str | None
     start: int
     end: int
-    index: int
+    index: int  # type: ignore[assignment]  # stands in front of the tuple's own
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +64,7 @@ class Group:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
-class New:
+class New(NamedTuple):
     """A value to write. In `replace` the key and the comment are not used; unit None leaves the unit as it is."""
 
     key: str
