@@ -97,6 +97,9 @@ class CommentsTree(Tree):
     def line(self, index: int) -> int:
         return self.source.place(self.rows[index][3][0])[0]
 
+    def _starts(self) -> list[int]:
+        return [mark[0] for _, _, _, mark in self.rows]
+
     def _list_groups(self) -> list[Group]:
         return [Group((), {}, 0, len(self.source.text))]
 

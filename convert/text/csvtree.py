@@ -93,6 +93,10 @@ class CsvTree(Tree):
         line, column = self.rows[index][3]
         return self._extent(self._table[line][column])
 
+    def _starts(self) -> list[int]:
+        table = self._table
+        return [table[line][column][0] for _, _, _, (line, column) in self.rows]
+
     def _unit(self, index: int) -> str | None:
         return self._at(self.rows[index][3][0], self._unit_column) or None
 

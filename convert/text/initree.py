@@ -108,6 +108,9 @@ class IniTree(Tree):
     def line(self, index: int) -> int:
         return self._lines(index)[0] + 1
 
+    def lines(self) -> list[int]:
+        return [(mark if mark.__class__ is int else mark[0]) + 1 for _, _, _, mark in self.rows]
+
     # ---- writing
 
     def _put(self, index: int, new: New) -> list[Edit]:
