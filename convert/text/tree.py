@@ -4,7 +4,7 @@ A tree is its source text plus `rows`, one light tuple per entry. All else (entr
 asked for. A syntax is one subclass of `Tree` with these parts:
 
     syntax, defaults, holds_units, limit     class attributes: name, options and their defaults, see below
-    adds_at_once           whether the edits of `_add` for several groups may be spliced in together
+    adds_at_once           whether the edits for additions to several groups may be spliced in together
     _read()                set self.rows: (path, key, value, mark), in document order; mark is the syntax's own
     _span(index)           start and end of the raw text of a value
     _kind(index), _unit(index)               only where not always "text" and None
@@ -14,6 +14,7 @@ asked for. A syntax is one subclass of `Tree` with these parts:
     _put(index, new)       the edits that give an entry a new value
     _cut(indices)          the edits that remove entries (ascending), together with what belonged to each
     _add(path, items, attributes)            the edits that append entries to a group, made if missing
+    _add_all(additions)    only where those for several groups are more than one after the other
 
 An edit is (start, end, new text). `replace` and `extend` splice the edits in, parse the result and compare it with what
 was asked: text that would not read back is refused with an OutputError, never returned.
@@ -204,23 +205,23 @@ class Tree:
         return tree
 
     def _extended(self, groups: Sequence[Addition]) -> Self:
-        edits: list[Edit] = []
-        for path, items, attributes in groups:
+        for _, items, _ in groups:
             for new in items:
                 self._accept(new, None)
-            edits += self._add(path, items, attributes)
+        edits = self._add_all(groups)
         tree = self._again(splice(self.source.text, edits))
-        more = Counter(row[:3] for row in tree.rows)
-        more.subtract(row[:3] for row in self.rows)
-        more.subtract((path, new.key, new.value) for path, items, _ in groups for new in items)
+        before = [row[:3] for row in self.rows]
+        after = [row[:3] for row in tree.rows]
+        wanted = [(path, new.key, new.value) for path, items, _ in groups for new in items]
+        if after != before + wanted:  # they need not come last
+            more = Counter(after)
+            more.subtract(before + wanted)
+            odd = [key for path, key, value in wanted if more[path, key, value]]
+            if odd or len(after) != len(before) + len(wanted):
+                raise self._unreadable(odd[0] if odd else ", ".join(key for _, key, _ in wanted[:3]), None)
         for path, items, _ in groups:
-            for new in items:
-                if more[path, new.key, new.value]:
-                    raise self._unreadable(new.key, None)
             if not items and path not in [group.path for group in tree.groups]:
                 raise self._unreadable(str(path), None)
-        if len(tree.rows) != len(self.rows) + sum(len(items) for _, items, _ in groups):
-            raise self._unreadable(", ".join(new.key for _, items, _ in groups for new in items[:3]), None)
         return tree
 
     def _accept(self, new: New, where: Location | None) -> None:
@@ -268,6 +269,9 @@ class Tree:
 
     def _cut(self, indices: Sequence[int]) -> list[Edit]:
         raise NotImplementedError
+
+    def _add_all(self, additions: Sequence[Addition]) -> list[Edit]:
+        return [edit for addition in additions for edit in self._add(*addition)]
 
     def _add(self, path: tuple[str, ...], items: Sequence[New], attributes: Mapping[str, str]) -> list[Edit]:
         raise NotImplementedError
