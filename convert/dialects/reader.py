@@ -207,8 +207,7 @@ def _fill(reading: Reading, rows: list[tuple[int, tuple]]) -> None:
         if light:
             cell = Cell(value)
         else:
-            entry = tree.entry(index)
-            cell = Cell(entry.value, entry.kind, entry.unit)
+            cell = Cell(value, *tree.form(index))
         cells[key] = cell
         indices[key] = index
         if len(lens.keys) > 1:

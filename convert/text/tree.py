@@ -118,6 +118,10 @@ class Tree:
         path, key, value, _ = self.rows[index]
         return Entry(path, key, value, self._kind(index), self._unit(index), *self._span(index), index)
 
+    def form(self, index: int) -> tuple[str, str | None]:
+        """Kind and unit of an entry; quicker than its whole entry."""
+        return self._kind(index), self._unit(index)
+
     @property
     def groups(self) -> list[Group]:
         """The groups in document order, the root first."""
