@@ -52,13 +52,10 @@ def _ini(source: Source) -> dict[str, Any]:
 
 
 def _csv(source: Source) -> dict[str, Any]:
-    from convert.text.csvscan import sniff_delimiter
-    from convert.text.csvtree import parse
+    from convert.text.csvscan import read, sniff_delimiter
 
     delimiter = sniff_delimiter(source)
-    tree = parse(source, {"delimiter": delimiter})
-    table = [[tree._value(cell) for cell in row] for row in tree._table]
-    table = [row for row in table if any(row)]
+    table = [row for row in read(source, delimiter)[0] if any(row)]
     options: dict[str, Any] = {"delimiter": delimiter}
     if len(table) < 2:
         return options
