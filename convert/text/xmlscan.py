@@ -33,6 +33,9 @@ _DECLARATION = re.compile(
     rf"(?:{_S}++encoding{_S}*+={_S}*+(?:'([A-Za-z][-A-Za-z0-9._]*)'|\"([A-Za-z][-A-Za-z0-9._]*)\"))?"
     rf"(?:{_S}++standalone{_S}*+={_S}*+(?:'(?:yes|no)'|\"(?:yes|no)\"))?{_S}*+\?>"
 )
+# A whole leaf element without references, sections, comments or line ends in its attributes: most of a settings file.
+_PLAIN_VALUE = "\"[^\"<&\t\r\n]*+\"|'[^'<&\t\r\n]*+'"
+_LEAF = re.compile(rf"<({_NAME})((?:{_S}++{_NAME}{_S}*+={_S}*+(?:{_PLAIN_VALUE}))*+){_S}*+>([^<&\]]*+)</\1{_S}*+>")
 _ENTITIES = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}
 _DEPTH = LIMITS["depth"].most
 
@@ -131,7 +134,8 @@ class Scan:
             elif kind == "?":
                 pos = self._instruction(mark)
             else:
-                pos = self._start_tag(mark)
+                leaf = _LEAF.match(text, mark) if self._open else None
+                pos = (leaf and self._leaf(leaf)) or self._start_tag(mark)
         if self._open:
             tag = self._open.tag
             self._fail(self._open.start, f"the element <{tag}> is not closed", f"write </{tag}> where it ends")
@@ -170,6 +174,26 @@ class Scan:
                 if not 0 <= code < 0x110000 or NO_CHAR.match(chr(code)):
                     self._fail(start + at, "a reference to a character that XML does not allow", "delete it")
             at = raw.find("&", found.end())
+
+    def _leaf(self, found: re.Match[str]) -> int:
+        """Takes a plain leaf element, and gives the offset after it; 0 where it needs a closer look."""
+        attributes = {}
+        for own in _ATTRIBUTE.finditer(self._text, *found.span(2)):
+            name, raw = own.groups()
+            if name in attributes:
+                return 0
+            attributes[name] = Attribute(name, raw[1:-1], own.start(1), *own.span(2))
+        if self._depth >= _DEPTH:
+            return 0
+        element = Element(found[1], self._open, found.start(), found.end(1))
+        element.attributes = attributes
+        element.tag_end, element.content_end = start, stop = found.span(3)
+        element.end = found.end()
+        if start < stop:
+            element.texts.append((start, stop, False))
+        self.elements.append(element)
+        self._open.last = element  # type: ignore[union-attr]
+        return element.end
 
     def _start_tag(self, start: int) -> int:
         text = self._text

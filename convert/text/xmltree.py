@@ -52,7 +52,7 @@ def parse(source: Source, options: Mapping[str, object] = NOTHING) -> XmlTree:
 class XmlTree(Tree):
     """An XML text. The mark of a row is its element and the name of the attribute with the value, "" for the text."""
 
-    __slots__ = ("_elements", "_encoding", "_writer")
+    __slots__ = ("_chosen", "_elements", "_encoding", "_names", "_writer")
 
     syntax = "xml"
     adds_at_once = True
@@ -61,6 +61,9 @@ class XmlTree(Tree):
     def _read(self) -> None:
         for name, value in self.options.items():
             _check_option(name, value)
+        # Whether options say what the entries are, and the attributes that they name.
+        self._chosen = self.options is not self.defaults and any(self.options.values())
+        self._names = {option: str(value)[1:] * str(value).startswith("@") for option, value in self.options.items()}
         scan = Scan(self.source)
         self._elements, self._encoding = scan.elements, scan.encoding
         self._writer: Writer | None = None
@@ -75,17 +78,8 @@ class XmlTree(Tree):
             if not element.last:
                 self._read_text(element, above, element.tag)
 
-    @property
-    def _chosen(self) -> bool:
-        """Whether options say what the entries are."""
-        return self.options is not self.defaults and any(self.options.values())
-
-    def _attribute(self, option: str) -> str:
-        """The name of the attribute that an option names, or ""."""
-        return str(self.options[option])[1:] if str(self.options[option]).startswith("@") else ""
-
     def _name(self, element: Element) -> str:
-        own = element.attributes.get(self._attribute("group_name"))
+        own = element.attributes.get(self._names["group_name"])
         return own.value if own and self.options["group"] in ("", element.tag) else element.tag
 
     def _read_chosen(self, element: Element, above: Path) -> None:
@@ -93,7 +87,7 @@ class XmlTree(Tree):
         if key is None:
             if not element.last and element.parent and element.tag != self.options["group"]:
                 self._read_text(element, above, element.tag)
-        elif name := self._attribute("value"):
+        elif name := self._names["value"]:
             element.entry = True
             self.rows.append((above, key, element.attributes[name].value, (element, name)))
         else:
@@ -101,7 +95,7 @@ class XmlTree(Tree):
 
     def _key(self, element: Element) -> str | None:
         """The key of an element that is a setting by the options; None if it is not."""
-        key, value = self._attribute("key"), self._attribute("value")
+        key, value = self._names["key"], self._names["value"]
         if element.tag == self.options["group"] or self.options["entry"] not in ("", element.tag):
             return None
         if not self.options["entry"] and not element.parent:
@@ -115,9 +109,8 @@ class XmlTree(Tree):
     def _read_text(self, element: Element, above: Path, key: str) -> None:
         text = self.source.text
         element.entry = True
-        parts = (text[start:end] if section else decode(text[start:end]) for start, end, section in element.texts)
-        value = "".join(parts)
-        self.rows.append((above, key, value, (element, "")))
+        parts = [text[start:end] if section else decode(text[start:end]) for start, end, section in element.texts]
+        self.rows.append((above, key, "".join(parts), (element, "")))
 
     def _span(self, index: int) -> tuple[int, int]:
         element, name = self.rows[index][3]
@@ -130,7 +123,7 @@ class XmlTree(Tree):
 
     def _unit(self, index: int) -> str | None:
         element, _ = self.rows[index][3]
-        own = element.attributes.get(self._attribute("unit"))
+        own = element.attributes.get(self._names["unit"])
         return own.value if own and self._key(element) is not None else None
 
     def _list_groups(self) -> list[Group]:
@@ -190,7 +183,7 @@ class XmlTree(Tree):
             raise OutputError(
                 f"{element.tag!r} has no place for a unit", self.where(index), "give the value without one"
             )
-        unit = self._attribute("unit")
+        unit = self._names["unit"]
         if unit in element.attributes:
             own = element.attributes[unit]
             return [*edits, (own.value_start, own.end, writer.quoted(new.unit, text[own.value_start]))]
@@ -251,7 +244,7 @@ class XmlTree(Tree):
         if not size:
             raise self._refuse(path, f"paths begin with the outermost element, {self._elements[0].path[0]!r}")
         element, missing = known[path[:size]], path[size:]
-        if missing and (element.path, missing[0]) in {row[:2] for row in self.rows} and not self.options["group"]:
+        if missing and not self.options["group"] and (element.path, missing[0]) in {row[:2] for row in self.rows}:
             raise self._refuse(path, f"{missing[0]!r} is a value there")
         layout = Layout.seen(text, self._elements[0], element)
         like = self._like(element)
@@ -273,7 +266,7 @@ class XmlTree(Tree):
 
     def _group(self, name: str) -> tuple[str, list[tuple[str, str]]]:
         """The tag and the first attribute of a new group of that name."""
-        tag, attribute = str(self.options["group"]), self._attribute("group_name")
+        tag, attribute = str(self.options["group"]), self._names["group_name"]
         return (tag, [(attribute, name)]) if tag and attribute else (name, [])
 
     def _like(self, parent: Element) -> Element | None:
@@ -290,7 +283,7 @@ class XmlTree(Tree):
     def _element(self, new: New, parent: Element, like: Element | None) -> str:
         """A new entry as text, in the form of another one."""
         writer = self._write()
-        key, value, unit = map(self._attribute, ("key", "value", "unit"))
+        key, value, unit = self._names["key"], self._names["value"], self._names["unit"]
         tag = (str(self.options["entry"]) or (like.tag if like else "")) if key else new.key
         if not tag:
             raise self._refuse(parent.path, "no element there shows the form of an entry")
