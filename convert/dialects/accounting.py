@@ -110,17 +110,19 @@ def _source(
             fate = DROPPED, None, None, error.says
         else:
             fate = _said(reading, record, text, met)
-        add(Entry("source", path, lines[index], group, key, setting, fate[0], text, *fate[1:]))
+        how, after, residual, says = fate
+        add(Entry("source", path, lines[index], group, key, setting, how, text, after, residual, says))
 
 
 def _said(reading: Reading, record: Record, before: str, met: Met | None) -> Fate:
     """The fate of a key that was read, by the greatest loss that any of its settings met in any output file."""
     if met is None:
         return DROPPED, None, None, "in no output file"
-    name, *others = record.settings
-    found = met.get(name, [])
-    if others:
-        found = [*found, *(pair for other in others for pair in met.get(other, ()))]
+    settings = record.settings
+    if len(settings) == 1:
+        found = met.get(settings[0], [])
+    else:
+        found = [pair for name in settings for pair in met.get(name, ())]
     if not found:
         return DROPPED, None, None, "overridden by every profile that inherits it"
     outcome, item = found[0] if len(found) == 1 else max(found, key=lambda pair: ORDER[pair[0].fate])
@@ -157,12 +159,13 @@ def _target(
 def _came(reading: Reading, record: Record, after: str, item: Item, outcomes: Mapping[str, Outcome]) -> Fate:
     """The fate of a key that was written, and the text that it came from."""
     settings = record.settings
-    found = [outcomes[name] for name in settings if name in outcomes]
-    if not found:
-        return CARRIED, None, None, ""
-    if len(found) == 1:
-        _, fate, _, _, residual, says, _ = found[0]
+    only = outcomes.get(settings[0]) if len(settings) == 1 else None
+    if only is not None:
+        _, fate, _, _, residual, says, _ = only
     else:
+        found = [outcomes[name] for name in settings if name in outcomes]
+        if not found:
+            return CARRIED, None, None, ""
         fate = worst(*(outcome.fate for outcome in found))
         says = "; ".join(dict.fromkeys(outcome.says for outcome in found if outcome.says))
         residual = max((o.residual for o in found if o.residual is not None), key=abs, default=None)
