@@ -144,8 +144,7 @@ def _roots(file: FileReading) -> list[Root]:
     if table.syntax == "xml":
         found = [(group.path, group.start, group.attributes, []) for group in groups]
         starts = [group.start for group in groups]
-        for index, row in enumerate(tree.rows):
-            at = tree.entry(index).start
+        for index, (row, at) in enumerate(zip(tree.rows, tree.starts(), strict=True)):
             place = bisect_right(starts, at) - 1
             if place >= 0 and at < groups[place].end:
                 found[place][3].append((index, row))

@@ -108,7 +108,7 @@ class Table:
 
     def place(self, key: str) -> tuple[tuple[str, ...], str]:
         """Groups and name of a row's key, from the profile's root."""
-        if self.syntax in ("csv", "comments", "toml"):
+        if "/" not in key or self.syntax in ("csv", "comments", "toml"):
             return self.layout.path, key  # no groups inside a profile: a slash is a letter like any other
         *groups, name = key.split("/")
         return (*self.layout.path, *groups), name

@@ -55,7 +55,7 @@ class JsonTree(Tree):
     def _span(self, index: int) -> tuple[int, int]:
         return self.rows[index][3]
 
-    def _starts(self) -> list[int]:
+    def starts(self) -> list[int]:
         return [start for _, _, _, (start, _) in self.rows]
 
     def _kind(self, index: int) -> str:

@@ -8,7 +8,7 @@ asked for. A syntax is one subclass of `Tree` with these parts:
     _read()                set self.rows: (path, key, value, mark), in document order; mark is the syntax's own
     _span(index)           start and end of the raw text of a value
     _kind(index), _unit(index)               only where not always "text" and None
-    _starts()              only where offsets are had quicker than by _span; or all of lines()
+    starts(), lines()      only where they are had quicker than by _span
     _list_groups()         the groups, root first
     _list_problems()       problems; the default reports what is written more than once
     _put(index, new)       the edits that give an entry a new value
@@ -161,7 +161,11 @@ class Tree:
     def lines(self) -> list[int]:
         """The line of each entry; quicker than one by one."""
         starts = self.source.starts
-        return [bisect_right(starts, start) for start in self._starts()]
+        return [bisect_right(starts, start) for start in self.starts()]
+
+    def starts(self) -> list[int]:
+        """The offset of each entry's value; quicker than one by one."""
+        return [self._span(index)[0] for index in range(len(self.rows))]
 
     # ---- writing
 
@@ -248,10 +252,6 @@ class Tree:
 
     def _span(self, index: int) -> tuple[int, int]:
         raise NotImplementedError
-
-    def _starts(self) -> list[int]:
-        """For each entry an offset on the line where its value begins."""
-        return [self._span(index)[0] for index in range(len(self.rows))]
 
     def _kind(self, index: int) -> str:
         return "text"
