@@ -16,7 +16,7 @@ from fractions import Fraction
 from typing import Any
 
 from convert.errors import InputError, Location, Problem
-from convert.model.jsontext import Digits, dumps, exact, loads, number
+from convert.model.jsontext import Digits, Raw, dumps, exact, loads, number, quoted
 from convert.model.profile import Carried, Layout, Origin, Profile
 from convert.model.setting import SCOPES, SETTINGS, Setting, closest
 from convert.model.value import Share, State, Value
@@ -29,6 +29,7 @@ __all__ = [
     "loads",
     "profile_from_json",
     "profile_to_json",
+    "profile_to_text",
     "value_from_json",
     "value_from_text",
     "value_to_json",
@@ -75,17 +76,39 @@ def value_to_text(value: Value, name: str) -> str:
 
 def profile_to_json(profile: Profile) -> dict[str, Any]:
     """The document of a profile: settings sorted by id; what is carried, and layouts, only where there are some."""
+    settings = {name: value_to_json(profile.settings[name], SETTINGS[name]) for name in sorted(profile.settings)}
+    carried = {
+        dialect: [{"path": list(key.path), "key": key.key, "text": key.text} for key in keys]
+        for dialect, keys in sorted(profile.carried.items())
+    }
+    return _document(profile, settings, carried)
+
+
+def profile_to_text(profile: Profile, known: Mapping[str, Any] | None = None) -> str:
+    """The text of that document. known: texts of values, by setting, that need not be made again."""
+    known = known or {}
+    settings = {
+        name: Raw(known[name]) if name in known else value_to_json(profile.settings[name], SETTINGS[name])
+        for name in sorted(profile.settings)
+    }
+    carried = {dialect: [_carried_to_text(key) for key in keys] for dialect, keys in sorted(profile.carried.items())}
+    return dumps(_document(profile, settings, carried))
+
+
+def _carried_to_text(carried: Carried) -> Raw:
+    path = ", ".join(map(quoted, carried.path))
+    return Raw(f'{{"path": [{path}], "key": {quoted(carried.key)}, "text": {quoted(carried.text)}}}')
+
+
+def _document(profile: Profile, settings: Mapping[str, Any], carried: Mapping[str, Any]) -> dict[str, Any]:
     made: dict[str, Any] = {
         "beadwise": FORMAT,
         "name": profile.name,
         "scopes": [scope for scope in SCOPES if scope in profile.scopes],
-        "settings": {name: value_to_json(profile.settings[name], SETTINGS[name]) for name in sorted(profile.settings)},
+        "settings": settings,
     }
-    if profile.carried:
-        made["carried"] = {
-            dialect: [{"path": list(key.path), "key": key.key, "text": key.text} for key in keys]
-            for dialect, keys in sorted(profile.carried.items())
-        }
+    if carried:
+        made["carried"] = carried
     if profile.layouts:
         made["layouts"] = {dialect: _layout_to_json(layout) for dialect, layout in sorted(profile.layouts.items())}
     return made
