@@ -239,8 +239,8 @@ def carry(reading: Reading) -> None:
     carried = []
     for record in [*reading.records, *reading.file.stray]:
         if record.role in ("unknown", "beaten", "invalid"):
-            entry = tree.entry(record.entry)
-            carried.append(Carried(entry.path, entry.key, tree.source.text[entry.start : entry.end]))
+            path, key, _, _ = tree.rows[record.entry]
+            carried.append(Carried(path, key, tree.raw(record.entry)))
     dialect = reading.table.dialect
     if carried:
         reading.profile.carried[dialect] = tuple(carried)

@@ -81,6 +81,11 @@ class IniTree(Tree):
         pair = self._pair(index)
         return pair.start, pair.end
 
+    def raw(self, index: int) -> str:
+        if self.options["continuation"] == "none":  # each value is all of its text
+            return self.rows[index][2]
+        return super().raw(index)
+
     def _list_groups(self) -> list[Group]:
         starts = [self.source.start(line) for line, _, _ in self._headers]
         ends = [*starts[1:], len(self.source.text)]

@@ -122,6 +122,11 @@ class Tree:
         """Kind and unit of an entry; quicker than its whole entry."""
         return self._kind(index), self._unit(index)
 
+    def raw(self, index: int) -> str:
+        """The raw text of an entry's value."""
+        start, end = self._span(index)
+        return self.source.text[start:end]
+
     @property
     def groups(self) -> list[Group]:
         """The groups in document order, the root first."""

@@ -49,6 +49,7 @@ def check_reading(tree: Tree, data: bytes) -> None:
     done = 0
     for index, (entry, row) in enumerate(zip(tree.entries, tree.rows, strict=True)):
         assert (entry.path, entry.key, entry.value, entry.index) == (*row[:3], index)
+        assert tree.raw(index) == text[entry.start : entry.end]
         assert done <= entry.start <= entry.end <= len(text)
         done = entry.end
     groups = tree.groups
