@@ -105,9 +105,10 @@ class CsvTree(Tree):
 
     def lines(self) -> list[int]:
         starts = self.source.starts
-        first = [bisect_right(starts, offset) for offset in (*self._offsets, len(self.source.text))]
+        first = [bisect_right(starts, offset) for offset in self._offsets]
+        first.append(len(starts) + (starts[-1] < len(self.source.text)))
         return [
-            first[line] if first[line + 1] <= first[line] + 1 else self.line(index)  # a quoted cell goes on over lines
+            first[line] if first[line + 1] == first[line] + 1 else self.line(index)  # a quoted cell goes on over lines
             for index, (_, _, _, (line, _)) in enumerate(self.rows)
         ]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import reduce
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from convert.errors import InputError, OutputError, UsageError
@@ -47,6 +47,7 @@ def closed(tree: CsvTree) -> bool:
 
 
 @given(st.binary(max_size=80) | encoded(texts() | odd_text), options)
+@example(b',a\n"x\n",1', {})
 def test_reading(data: bytes, given_options: dict) -> None:
     check_reading(parse(Source.from_bytes(data), given_options), data)
 
