@@ -73,14 +73,14 @@ class XmlTree(Tree):
             if self._chosen:
                 self._read_chosen(element, above)
                 continue
-            for own in element.attributes.values():
-                self.rows.append((element.path, f"@{own.name}", own.value, (element, own.name)))
+            for name, value in element.values.items():
+                self.rows.append((element.path, f"@{name}", value, (element, name)))
             if not element.last:
                 self._read_text(element, above, element.tag)
 
     def _name(self, element: Element) -> str:
-        own = element.attributes.get(self._names["group_name"])
-        return own.value if own and self.options["group"] in ("", element.tag) else element.tag
+        name = element.values.get(self._names["group_name"])
+        return name if name is not None and self.options["group"] in ("", element.tag) else element.tag
 
     def _read_chosen(self, element: Element, above: Path) -> None:
         key = self._key(element)
@@ -89,7 +89,7 @@ class XmlTree(Tree):
                 self._read_text(element, above, element.tag)
         elif name := self._names["value"]:
             element.entry = True
-            self.rows.append((above, key, element.attributes[name].value, (element, name)))
+            self.rows.append((above, key, element.values[name], (element, name)))
         else:
             self._read_text(element, above, key)
 
@@ -100,11 +100,11 @@ class XmlTree(Tree):
             return None
         if not self.options["entry"] and not element.parent:
             return None
-        if (key and key not in element.attributes) or (value and value not in element.attributes):
+        if (key and key not in element.values) or (value and value not in element.values):
             return None
         if not value and element.last:
             return None
-        return element.attributes[key].value if key else element.tag
+        return element.values[key] if key else element.tag
 
     def _read_text(self, element: Element, above: Path, key: str) -> None:
         text = self.source.text
@@ -115,7 +115,7 @@ class XmlTree(Tree):
     def _span(self, index: int) -> tuple[int, int]:
         element, name = self.rows[index][3]
         if name:
-            own = element.attributes[name]
+            own = element.attributes(self.source.text)[name]
             return own.value_start, own.end
         if element.empty:
             return element.tag_end - 2, element.tag_end - 2
@@ -123,15 +123,14 @@ class XmlTree(Tree):
 
     def _unit(self, index: int) -> str | None:
         element, _ = self.rows[index][3]
-        own = element.attributes.get(self._names["unit"])
-        return own.value if own and self._key(element) is not None else None
+        unit = element.values.get(self._names["unit"])
+        return unit if unit is not None and self._key(element) is not None else None
 
     def _list_groups(self) -> list[Group]:
         groups = [Group((), {}, 0, len(self.source.text))]
         for element in self._elements:
-            if not element.entry or element.last or (element.attributes and not self._chosen):
-                attributes = {own.name: own.value for own in element.attributes.values()}
-                groups.append(Group(element.path, attributes, element.start, element.end))
+            if not element.entry or element.last or (element.values and not self._chosen):
+                groups.append(Group(element.path, element.values, element.start, element.end))
         return groups
 
     def _list_problems(self) -> list[Problem]:
@@ -173,7 +172,7 @@ class XmlTree(Tree):
         text, writer = self.source.text, self._write()
         edits: list[Edit] = []
         if new.value != value and name:
-            own = element.attributes[name]
+            own = element.attributes(text)[name]
             edits.append((own.value_start, own.end, writer.quoted(str(new.value), text[own.value_start])))
         elif new.value != value:
             edits += text_edits(writer, text, element, str(new.value))
@@ -184,10 +183,10 @@ class XmlTree(Tree):
                 f"{element.tag!r} has no place for a unit", self.where(index), "give the value without one"
             )
         unit = self._names["unit"]
-        if unit in element.attributes:
-            own = element.attributes[unit]
+        if unit in element.values:
+            own = element.attributes(text)[unit]
             return [*edits, (own.value_start, own.end, writer.quoted(new.unit, text[own.value_start]))]
-        at = max((own.end for own in element.attributes.values()), default=element.name_end)
+        at = max((own.end for own in element.attributes(text).values()), default=element.name_end)
         return [*edits, (at, at, writer.attributes([(unit, new.unit)]))]
 
     def _write(self) -> Writer:
@@ -203,7 +202,7 @@ class XmlTree(Tree):
         for index in indices:
             element, name = self.rows[index][3]
             if name and not self._chosen:
-                own = element.attributes[name]
+                own = element.attributes(text)[name]
                 edits.append((back_over_blanks(text, own.start), own.end, ""))
                 lost.setdefault(element, set()).add(name)
             else:
@@ -218,7 +217,7 @@ class XmlTree(Tree):
                 raise OutputError(
                     f"<{element.tag}> still holds elements", self._place(element.start), "delete them first"
                 )
-            if set(element.attributes) - lost.get(element, set()) and (not self._chosen or not element.entry):
+            if set(element.values) - lost.get(element, set()) and (not self._chosen or not element.entry):
                 says = f"<{element.tag}> still has attributes, so it cannot be deleted"
                 raise OutputError(says, self._place(element.start), "delete its attributes with it")
             start, end = whole_lines(text, element.start, element.end)
@@ -252,7 +251,7 @@ class XmlTree(Tree):
         pairs = [(new.key[1:], str(new.value)) for new in own]
         edits: list[Edit] = []
         if not missing and pairs:
-            at = max((each.end for each in element.attributes.values()), default=element.name_end)
+            at = max((each.end for each in element.attributes(text).values()), default=element.name_end)
             edits.append((at, at, writer.attributes(pairs)))
         for depth in range(len(missing), 0, -1):
             tag, named = self._group(missing[depth - 1])

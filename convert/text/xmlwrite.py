@@ -23,7 +23,7 @@ class Writer:
         self._source = source
         self._line_end = line_end(source.text)
         self._names: set[str] = set()  # that were found to be names
-        first = next((own for element in elements for own in element.attributes.values()), None)
+        first = next((own for element in elements for own in element.attributes(source.text).values()), None)
         self._quote = source.text[first.value_start] if first else '"'
         short = next((element for element in elements if element.empty), None)
         self._close = " />" if short and source.text[short.tag_end - 3] == " " else "/>"
@@ -168,5 +168,5 @@ def ordered(pairs: Mapping[str, str], like: Element | None) -> list[tuple[str, s
     """The attributes in the order that another element has them in; those it lacks come last."""
     if not like:
         return list(pairs.items())
-    order = list(like.attributes)
+    order = list(like.values)
     return sorted(pairs.items(), key=lambda pair: order.index(pair[0]) if pair[0] in order else len(order))
