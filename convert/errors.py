@@ -17,7 +17,7 @@ fields, so errors travel between processes and can be shown as a line, a table r
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 EXIT_OK = 0
 EXIT_FOUND = 1
@@ -28,8 +28,7 @@ EXIT_INTERNAL = 70
 EXIT_INTERRUPTED = 130
 
 
-@dataclass(frozen=True, slots=True)
-class Location:
+class Location(NamedTuple):
     """A place in a file; lines and columns count from 1 (columns in characters).
 
     >>> str(Location("a.ini", 3)), str(Location("a.ini"))
@@ -84,8 +83,7 @@ class NothingDone(BeadwiseError):
     exit_code = EXIT_NOTHING
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """Something worth saying about an input that could nevertheless be read."""
 
     says: str

@@ -8,8 +8,8 @@ elementary geometry of a bead with semicircular ends).
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from convert.dialects.table import Table
 from convert.model.resolve import effective
@@ -29,8 +29,7 @@ TWINS = {
 """Two ways to say how thick a shell is."""
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(NamedTuple):
     """A derived value and the settings it was derived from, in words."""
 
     value: Value

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.dialects.registry import Registry
 from convert.dialects.table import Table
@@ -19,8 +19,7 @@ CLOSE = 0.8
 """A second dialect that knows this much of what the first knows makes the file ambiguous."""
 
 
-@dataclass(frozen=True, slots=True)
-class Match:
+class Match(NamedTuple):
     """How well a table fits a file."""
 
     table: Table
@@ -40,8 +39,7 @@ class Match:
         return f"{self.table.dialect} ({self.known} of {self.keys} keys are known)"
 
 
-@dataclass(frozen=True, slots=True)
-class Unknown:
+class Unknown(NamedTuple):
     """A well-formed file that no table fits: its tree, and the tables that came closest."""
 
     tree: Tree

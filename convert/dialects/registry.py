@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert import files, resources
 from convert.dialects.building import load
@@ -20,8 +20,7 @@ MOST_BYTES = 4_000_000
 """A name table is a page of text; anything of this size is a mistake."""
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(NamedTuple):
     """What is known of a table without loading it."""
 
     dialect: str

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import NamedTuple
 
 from convert.errors import UsageError
 from convert.model.numbers import same_number
@@ -22,8 +23,7 @@ from convert.model.setting import SCOPES, SETTINGS, scope_of
 from convert.model.value import Share, Value
 
 
-@dataclass(frozen=True, slots=True)
-class Origin:
+class Origin(NamedTuple):
     """Why a value is what it is. `how` is own, inherited, default or derived; `source` is the name of the parent that
     an inherited value comes from, or of the rule that derived it."""
 
@@ -34,8 +34,7 @@ class Origin:
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Carried:
+class Carried(NamedTuple):
     """A key that no name table names, kept word for word for the way back."""
 
     path: tuple[str, ...]
@@ -43,8 +42,7 @@ class Carried:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(NamedTuple):
     """The text of the file that a profile was read from: the way back restores its comments, order and spacing.
 
     `mark` is the file's byte-order mark, its bytes as Latin-1 characters; "" if it has none.

@@ -9,8 +9,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from convert.errors import UsageError
 from convert.resources import read_bytes
@@ -40,8 +40,7 @@ FEATURES = (
 FAMILIES = ("speed", "acceleration", "jump", "width", "flow")
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(NamedTuple):
     """One row of the schema. `unit` is the schema's unit ("" for words, flags, texts and code; "1" for counts)."""
 
     id: str

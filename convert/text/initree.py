@@ -17,7 +17,6 @@ takes in the next line without its indentation. With `inline_comments`, a mark a
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from convert.errors import OutputError, Problem, UsageError
 from convert.text import pairs
@@ -74,7 +73,7 @@ class IniTree(Tree):
         pair = pairs.locate(text, start, end, self.options["separators"])
         if last > first:
             start, full = self.source.line(last)
-            return replace(pair, end=start + len(without_comment(text[start:full], self.options).rstrip(BLANKS)))
+            return pair._replace(end=start + len(without_comment(text[start:full], self.options).rstrip(BLANKS)))
         return pair
 
     def _span(self, index: int) -> tuple[int, int]:

@@ -5,13 +5,12 @@ The limits keep time and memory bounded on hostile files; each is far above what
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from convert.errors import InputError, Location
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """The largest accepted amount, what is counted, and why there is a limit."""
 
     most: int

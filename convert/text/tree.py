@@ -25,7 +25,6 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from convert.errors import Location, OutputError, Problem, UsageError
@@ -57,8 +56,7 @@ class Entry(NamedTuple):
     index: int  # type: ignore[assignment]  # stands in front of the tuple's own
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """A section, object, element or column; the root has the path (). `start:end` is its text."""
 
     path: tuple[str, ...]

@@ -11,15 +11,14 @@ Fraction(50, 3)
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from convert.errors import InputError, UsageError
 from convert.resources import read_bytes
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A unit of one kind of quantity: value in the kind's base unit = value * factor + offset."""
 
     code: str
@@ -28,8 +27,7 @@ class Unit:
     offset: Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """The file: kind -> spelling -> unit (codes included), spelling -> units, refused spelling -> reason."""
 
     kinds: dict[str, dict[str, Unit]]
