@@ -226,7 +226,7 @@ def _brought(reading: Reading) -> Profile:
     from convert.model import codec
 
     text = reading.file.tree.source.text
-    found, _ = codec.decode(codec.loads(text, reading.file.path), reading.file.path)
+    found = codec.decode_frame(codec.loads(text, reading.file.path), reading.file.path)
     reading.scopes = found.scopes or reading.scopes
     return found
 

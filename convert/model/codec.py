@@ -293,17 +293,27 @@ def decode_parts(
             settings[name] = value_from_json(item, known)
         except InputError as error:
             wrong[name] = Problem(error.says, where, error.hint)
-    scopes = _scopes(doc, path, problems)
     origins = {name: Origin("own", path, lines.get(name), name) for name in settings}
-    profile = Profile(
+    frame = _frame(doc, path, problems)
+    profile = Profile(frame.name, frame.scopes, settings, origins, frame.carried, frame.layouts)
+    return profile, problems, wrong
+
+
+def decode_frame(doc: object, path: str = "<input>") -> Profile:
+    """The profile of a document without its settings, as far as it can be read."""
+    return _frame(doc if isinstance(doc, Mapping) else {}, path, [])
+
+
+def _frame(doc: Mapping[str, Any], path: str, problems: list[Problem]) -> Profile:
+    scopes = _scopes(doc, path, problems)
+    return Profile(
         str(_member(doc, "name", str, path, problems)),
         tuple(scope for scope in SCOPES if scope in scopes),
-        settings,
-        origins,
+        {},
+        {},
         _carried(doc, path, problems),
         _layouts(doc, path, problems),
     )
-    return profile, problems, wrong
 
 
 def _member(doc: Mapping[str, Any], name: str, wanted: type, path: str, problems: list[Problem]) -> Any:

@@ -138,16 +138,17 @@ class Scan:
         """Reads the run of plain objects at `pos` of an array into groups and rows; gives the match of the last one."""
         if frame.whole:
             return None
-        text, rows, found = self._text, self.rows, None
+        text, add, found = self._text, self.rows.append, None
         for found in iter(_OBJECTS.scanner(text, pos).match, None):  # type: ignore[attr-defined]
             start, end = found.span(1)
-            self._check_depth(start, 1)
+            if not frame.count:
+                self._check_depth(start, 1)
             path = (*frame.path, str(frame.count))
             frame.count += 1
             self.groups.append([path, start, end])
             for member in _MEMBERS.finditer(text, start + 1, end):
                 key, raw = member.groups()
-                rows.append((path, key, _plain(raw), member.span(2)))
+                add((path, key, raw[1:-1] if raw[0] == '"' else _plain(raw), member.span(2)))
         return found
 
     def _check_depth(self, pos: int, more: int) -> None:
