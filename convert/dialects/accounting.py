@@ -172,7 +172,8 @@ def _came(reading: Reading, record: Record, after: str, item: Item, outcomes: Ma
     before = None
     source, source_key = _origin(item, settings[0])
     if source is not None and source_key in source.cells:
-        before = _text(source.cells[source_key].value)
+        value = source.cells[source_key].value
+        before = value if value.__class__ is str else _text(value)
         if fate == EXACT and not (before == after and _scale_of(source, source_key) == _scale_of(reading, record.key)):
             fate = CONVERTED
     elif source is not None and fate in (EXACT, CONVERTED):

@@ -274,7 +274,7 @@ def _keyed(reading: Reading, rows: list[tuple[int, tuple]]) -> tuple[list[tuple[
                 reading.records.append(Record(index, key, "book"))
                 continue
         elif path[0] in keeps:
-            reading.records.append(Record(index, "/".join((*path, key)), "book"))
+            reading.records.append(Record(index, f"{'/'.join(path)}/{key}", "book"))
             continue
         if path or not plain:
             named = table.key_of(path, key)
