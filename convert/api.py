@@ -339,7 +339,7 @@ class Session:
         table = self.registry.table(to)
         document = self.registry.table("canonical")
 
-        text = codec.dumps(codec.profile_to_json(profile))
+        text = codec.profile_to_text(profile)
         file = read_tree(parse(Source.from_bytes(text.encode(), f"{profile.name}.json"), document), document)
         family = Family()
         readings, errors = read_sources(family, [file])

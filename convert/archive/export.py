@@ -81,7 +81,7 @@ def canonical(catalogue: Catalogue, folder: str, replace: bool = False, progress
         profile = Profile(name, scopes_of(scopes), settings)
         word = scopes_of(scopes)[0] if len(scopes_of(scopes)) == 1 else "setup"
         target = os.path.join(inside, _free(f"{safe_name(name)}.{word}", taken) + ".json")
-        data = (codec.dumps(codec.profile_to_json(profile)) + "\n").encode()
+        data = (codec.profile_to_text(profile) + "\n").encode()
         _write(made, target, data, replace)
         if progress is not None:
             progress(made.files)

@@ -99,5 +99,5 @@ def _as_carried(unknown: UnknownFile) -> Profile:
     from convert.model.profile import Carried, Profile
 
     tree = unknown.found.tree
-    keys = tuple(Carried(entry.path, entry.key, tree.source.text[entry.start : entry.end]) for entry in tree.entries)
+    keys = tuple(Carried(path, key, tree.raw(index)) for index, (path, key, _, _) in enumerate(tree.rows))
     return Profile(unknown.path, (), {}, {}, {"unknown": keys} if keys else {}, {})

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from convert.dialects.atoms import Cell, NumberAtom
@@ -30,22 +30,23 @@ def account(family: Family, done: Sequence[tuple[Plan, FileReading]], ledger: Le
         for item in one.items:
             _collect(one, item, met, held)
     for file in family.files:
+        lines = file.tree.lines()
         for reading in file.readings:
-            _source(ledger, file, reading, met.get(id(reading)), id(reading) in held)
+            _source(ledger, file, reading, lines, met.get(id(reading)), id(reading) in held)
         fate = CARRIED if any(id(reading) in held for reading in file.readings) else UNKNOWN
-        _stray(ledger, "source", file, fate)
+        _stray(ledger, "source", file, lines, fate)
     for one, back in done:
+        lines = back.tree.lines()
         items = {id(item.reading): item for item in one.items if item.reading is not None}
         for reading in back.readings:
             found = items.get(id(reading))
-            for record in reading.records:
-                ledger.entries.append(_target(back, reading, record, found, one.kept is not None))
+            _target(ledger, back, reading, lines, found, one.kept is not None)
             if found is not None:
                 broken = {name for record in reading.records if record.role == "invalid" for name in record.settings}
                 for name, value in back.table.default_for(reading.scopes):
                     if name not in found.values and name not in reading.own and name not in broken:
                         ledger.assumed.append((name, spell_phrase(value, SETTINGS[name]), back.path))
-        _stray(ledger, "target", back, CARRIED)
+        _stray(ledger, "target", back, lines, CARRIED)
 
 
 def _collect(one: Plan, item: Item, met: dict[int, Met], held: set[int]) -> None:
@@ -68,94 +69,116 @@ def _collect(one: Plan, item: Item, met: dict[int, Met], held: set[int]) -> None
                         break
 
 
-def _stray(ledger: Ledger, side: str, file: FileReading, fate: str) -> None:
+def _stray(ledger: Ledger, side: str, file: FileReading, lines: Sequence[int], fate: str) -> None:
     """Keys outside all profiles."""
     for record in file.stray:
         path, key, value, _ = file.tree.rows[record.entry]
         text = _text(value)
         before, after = (text, None) if side == "source" else (None, text)
-        ledger.entries.append(
-            Entry(side, file.path, file.tree.line(record.entry), path, key, None, fate, before, after)
-        )
+        ledger.entries.append(Entry(side, file.path, lines[record.entry], path, key, None, fate, before, after))
 
 
-def _source(ledger: Ledger, file: FileReading, reading: Reading, met: Met | None, held: bool) -> None:
-    """The entries of one profile that was read."""
-    rows, line_of, add, path = file.tree.rows, file.tree.line, ledger.entries.append, file.path
-    unknown = CARRIED if held else UNKNOWN
-    for record in reading.records:
-        group, key, value, _ = rows[record.entry]
-        text = value if value.__class__ is str else _text(value)
-        line = line_of(record.entry)
-        settings = record.settings
-        setting = settings[0] if len(settings) == 1 else settings or None
-        if record.role == "row" and reading.error is None:
-            add(_said(Entry("source", path, line, group, key, setting, DROPPED, text), reading, record, met))
-        elif record.role == "unknown":
-            add(Entry("source", path, line, group, key, None, unknown, text))
-        elif record.role == "book":
-            add(Entry("source", path, line, group, key, None, EXACT if held else CONVERTED, text, None, None, _BOOK))
-        elif record.role == "beaten":
-            fate = CARRIED if held else DROPPED
-            add(Entry("source", path, line, group, key, setting, fate, text, None, None, _BEATEN))
-        elif record.role == "invalid":
-            add(Entry("source", path, line, group, key, setting, INVALID, text, None, None, record.says))
-        else:
-            says = reading.error.says if reading.error is not None else ""
-            add(Entry("source", path, line, group, key, setting, DROPPED, text, None, None, says))
-
+Fate = tuple[str, "str | None", "float | None", str]
+"""What became of a key: fate, the text on the other side, residual, what to tell."""
 
 _BOOK = "says what the profile is"
 _BEATEN = "said again further down, and that counts"
 
 
-def _said(entry: Entry, reading: Reading, record: Record, met: Met | None) -> Entry:
-    """The entry of a key that was read, by the greatest loss that any of its settings met in any output file."""
-    found = [pair for name in record.settings for pair in met.get(name, ())] if met is not None else []
-    if not found:
-        says = "in no output file" if met is None else "overridden by every profile that inherits it"
-        return entry._replace(says=says)
-    outcome, item = found[0] if len(found) == 1 else max(found, key=lambda pair: ORDER[pair[0].fate])
-    fate, after = outcome.fate, _written(outcome, item)
-    if fate == EXACT and outcome.keys:
-        same = after == entry.before and _scale_of(reading, record.key) == _scale(outcome, item)
-        fate = EXACT if same else CONVERTED
-    residual = _double(outcome.residual)
-    says = "; ".join(text for text in (outcome.says, record.says) if text)
-    return Entry(*entry[:6], fate, entry.before, after, residual, says)
+def _source(
+    ledger: Ledger, file: FileReading, reading: Reading, lines: Sequence[int], met: Met | None, held: bool
+) -> None:
+    """The entries of one profile that was read."""
+    rows, add, path, error = file.tree.rows, ledger.entries.append, file.path, reading.error
+    unknown: Fate = (CARRIED if held else UNKNOWN, None, None, "")
+    book: Fate = (EXACT if held else CONVERTED, None, None, _BOOK)
+    beaten: Fate = (CARRIED if held else DROPPED, None, None, _BEATEN)
+    for record in reading.records:
+        index, role, settings = record.entry, record.role, record.settings
+        group, key, value, _ = rows[index]
+        text = value if value.__class__ is str else _text(value)
+        setting = settings[0] if len(settings) == 1 else settings or None
+        if role == "unknown":
+            fate = unknown
+        elif role == "book":
+            fate = book
+        elif role == "beaten":
+            fate = beaten
+        elif role == "invalid":
+            fate = INVALID, None, None, record.says
+        elif error is not None:
+            fate = DROPPED, None, None, error.says
+        else:
+            fate = _said(reading, record, text, met)
+        how, after, residual, says = fate
+        add(Entry("source", path, lines[index], group, key, setting, how, text, after, residual, says))
 
 
-def _target(file: FileReading, reading: Reading, record: Record, item: Item | None, kept: bool) -> Entry:
-    """The entry of a key in an output file."""
-    path, key, value, _ = file.tree.rows[record.entry]
-    after = value if value.__class__ is str else _text(value)
-    line = file.tree.line(record.entry)
+def _said(reading: Reading, record: Record, before: str, met: Met | None) -> Fate:
+    """The fate of a key that was read, by the greatest loss that any of its settings met in any output file."""
+    if met is None:
+        return DROPPED, None, None, "in no output file"
     settings = record.settings
-    setting = settings[0] if len(settings) == 1 else settings or None
-    if record.role == "book":
-        fate = EXACT if kept else CONVERTED
-        return Entry("target", file.path, line, path, key, None, fate, None, after, None, _BOOK)
-    if record.role != "row" or item is None or item.said is None:
-        return Entry("target", file.path, line, path, key, setting, CARRIED, None, after, None, record.says)
-    outcomes = [item.said.outcomes[name] for name in settings if name in item.said.outcomes]
-    if not outcomes:
-        return Entry("target", file.path, line, path, key, setting, CARRIED, None, after)
-    if len(outcomes) == 1:
-        fate, says, worst_residual = outcomes[0].fate, outcomes[0].says, outcomes[0].residual
+    if len(settings) == 1:
+        found = met.get(settings[0], [])
     else:
-        fate = worst(*(outcome.fate for outcome in outcomes))
-        says = "; ".join(dict.fromkeys(outcome.says for outcome in outcomes if outcome.says))
-        worst_residual = max((o.residual for o in outcomes if o.residual is not None), key=abs, default=None)
-    residual = _double(worst_residual)
+        found = [pair for name in settings for pair in met.get(name, ())]
+    if not found:
+        return DROPPED, None, None, "overridden by every profile that inherits it"
+    outcome, item = found[0] if len(found) == 1 else max(found, key=lambda pair: ORDER[pair[0].fate])
+    fate, after, says = outcome.fate, _written(outcome, item), outcome.says
+    if fate == EXACT and outcome.keys:
+        same = after == before and _scale_of(reading, record.key) == _scale(outcome, item)
+        fate = EXACT if same else CONVERTED
+    if record.says:
+        says = f"{says}; {record.says}" if says else record.says
+    return fate, after, _double(outcome.residual), says
+
+
+def _target(
+    ledger: Ledger, file: FileReading, reading: Reading, lines: Sequence[int], item: Item | None, kept: bool
+) -> None:
+    """The entries of one profile of an output file."""
+    rows, add, file_path = file.tree.rows, ledger.entries.append, file.path
+    book: Fate = (EXACT if kept else CONVERTED, None, None, _BOOK)
+    for record in reading.records:
+        index, settings = record.entry, record.settings
+        path, key, value, _ = rows[index]
+        after = value if value.__class__ is str else _text(value)
+        setting = settings[0] if len(settings) == 1 else settings or None
+        if record.role == "book":
+            fate, setting = book, None
+        elif record.role != "row" or item is None or item.said is None:
+            fate = CARRIED, None, None, record.says
+        else:
+            fate = _came(reading, record, after, item, item.said.outcomes)
+        how, before, residual, says = fate
+        add(Entry("target", file_path, lines[index], path, key, setting, how, before, after, residual, says))
+
+
+def _came(reading: Reading, record: Record, after: str, item: Item, outcomes: Mapping[str, Outcome]) -> Fate:
+    """The fate of a key that was written, and the text that it came from."""
+    settings = record.settings
+    only = outcomes.get(settings[0]) if len(settings) == 1 else None
+    if only is not None:
+        _, fate, _, _, residual, says, _ = only
+    else:
+        found = [outcomes[name] for name in settings if name in outcomes]
+        if not found:
+            return CARRIED, None, None, ""
+        fate = worst(*(outcome.fate for outcome in found))
+        says = "; ".join(dict.fromkeys(outcome.says for outcome in found if outcome.says))
+        residual = max((o.residual for o in found if o.residual is not None), key=abs, default=None)
     before = None
     source, source_key = _origin(item, settings[0])
     if source is not None and source_key in source.cells:
-        before = _text(source.cells[source_key].value)
+        value = source.cells[source_key].value
+        before = value if value.__class__ is str else _text(value)
         if fate == EXACT and not (before == after and _scale_of(source, source_key) == _scale_of(reading, record.key)):
             fate = CONVERTED
     elif source is not None and fate in (EXACT, CONVERTED):
         fate, says = MADE_EXPLICIT, f"{source.table.dialect} takes it when the key is absent"
-    return Entry("target", file.path, line, path, key, setting, fate, before, after, residual, says)
+    return fate, before, _double(residual), says
 
 
 def _origin(item: Item, name: str) -> tuple[Reading | None, str]:

@@ -54,22 +54,23 @@ ABSENT = State("absent")
 
 
 class Atom:
-    """Base: reading is remembered per text, within a bound."""
+    """Base: reading is remembered per text and unit, within a bound."""
 
     __slots__ = ("cells", "memo", "setting")
 
     def __init__(self, setting: Setting) -> None:
         self.setting = setting
-        self.memo: dict[str, Value] = {}
+        self.memo: dict[str | tuple[str, str], Value] = {}
         self.cells: dict[Value, Cell] = {}
 
     def read(self, text: str, unit: str | None = None) -> Value:
         """The canonical value of a text. Raises Unreadable."""
-        value = self.memo.get(text) if unit is None else None
+        key = text if unit is None else (text, unit)
+        value = self.memo.get(key)
         if value is None:
             value = self._read(text, unit)
-            if unit is None and len(self.memo) < MEMO_LIMIT:
-                self.memo[text] = value
+            if len(self.memo) < MEMO_LIMIT:
+                self.memo[key] = value
         return value
 
     def write(self, value: Value, old: Cell | None = None) -> Cell:
@@ -124,7 +125,7 @@ class NumberAtom(Atom):
     "within" the unit is read from the file and `scale` holds the rest (sign, complement, base of counting).
     """
 
-    __slots__ = ("decimals", "kind", "mark", "of", "percent_as", "scale", "special", "unit", "where", "words")
+    __slots__ = ("decimals", "kind", "mark", "of", "percent_as", "scale", "scales", "special", "unit", "where", "words")
 
     def __init__(
         self,
@@ -142,6 +143,7 @@ class NumberAtom(Atom):
     ) -> None:
         super().__init__(setting)
         self.scale, self.unit, self.where = scale, unit, where
+        self.scales: dict[str | None, Scale] = {}  # by the unit in the file; there are no more than spellings of units
         self.of, self.percent_as = of, percent_as
         self.special = dict(special or {})
         self.words = {value: text for text, value in reversed(self.special.items())}
@@ -157,11 +159,15 @@ class NumberAtom(Atom):
         """The whole map for a number whose unit is spelled in the file (or is the table's)."""
         if self.where == "table" or self.unit is None:
             return self.scale
-        try:
-            found = find_unit(unit, self.setting.unit_kind) if unit else self.unit
-            return self.scale.of_unit(found, find_unit(self.setting.unit, self.setting.unit_kind))
-        except BeadwiseError as error:
-            raise Unreadable(*_says(error)) from None
+        scale = self.scales.get(unit)
+        if scale is None:
+            try:
+                found = find_unit(unit, self.setting.unit_kind) if unit else self.unit
+                scale = self.scale.of_unit(found, find_unit(self.setting.unit, self.setting.unit_kind))
+            except BeadwiseError as error:
+                raise Unreadable(*_says(error)) from None
+            self.scales[unit] = scale
+        return scale
 
     def _read(self, text: str, unit: str | None) -> Value:
         special = self.special.get(text)

@@ -22,7 +22,8 @@ from convert.dialects.atoms import (
     TextAtom,
 )
 from convert.dialects.code import CodeAtom
-from convert.dialects.lenses import AxesLens, FlagsLens, Lens, ListLens, ObjectLens, OneLens, OutlineLens, SplitLens
+from convert.dialects.lenses import AxesLens, FlagsLens, Lens, ListLens, OneLens, OutlineLens, SplitLens
+from convert.dialects.objects import ObjectLens
 from convert.dialects.table import SCOPES, Layout, Table, TableError
 from convert.errors import BeadwiseError, Location
 from convert.model import phrase
@@ -113,7 +114,7 @@ class Builder:
             raise TableError(f"rows = {rows!r} is none of 'phrases', 'objects'", ("rows",))
         lenses: dict[str, list[Lens]] = {scope: [] for scope in SCOPES}
         for name, setting in SETTINGS.items():
-            lens: Lens = ObjectLens(name, name) if rows == "objects" else OneLens(name, name, PhraseAtom(setting))
+            lens: Lens = ObjectLens(setting) if rows == "objects" else OneLens(name, name, PhraseAtom(setting))
             lenses[setting.scope].append(lens)
         return lenses
 

@@ -251,11 +251,13 @@ def _document(one: Plan, table: Table) -> Tree:
         name=item.name, scopes=item.scopes, settings=item.values, origins={}, carried=carried, layouts=layouts
     )
     item.said = say(table, item.scopes, item.values, item.context, {})
-    text = codec.dumps(codec.profile_to_json(profile)) + "\n"
-    try:
-        codec.loads(text, one.name)
-    except InputError as error:
-        raise OutputError(f"the document could not be read again: {error.says}", error.where, error.hint) from None
+    known = {key: cell.value for key, cell in item.said.cells.items() if cell is not None}
+    text = codec.profile_to_text(profile, known) + "\n"
+    if any(outcome.fate == DROPPED for outcome in item.said.outcomes.values()):  # all else was read again
+        try:
+            codec.loads(text, one.name)
+        except InputError as error:
+            raise OutputError(f"the document could not be read again: {error.says}", error.where, error.hint) from None
     return parse(Source.from_bytes(text.encode(), one.name), table)
 
 

@@ -226,7 +226,7 @@ def _brought(reading: Reading) -> Profile:
     from convert.model import codec
 
     text = reading.file.tree.source.text
-    found, _ = codec.decode(codec.loads(text, reading.file.path), reading.file.path)
+    found = codec.decode_frame(codec.loads(text, reading.file.path), reading.file.path)
     reading.scopes = found.scopes or reading.scopes
     return found
 
@@ -239,8 +239,8 @@ def carry(reading: Reading) -> None:
     carried = []
     for record in [*reading.records, *reading.file.stray]:
         if record.role in ("unknown", "beaten", "invalid"):
-            entry = tree.entry(record.entry)
-            carried.append(Carried(entry.path, entry.key, tree.source.text[entry.start : entry.end]))
+            path, key, _, _ = tree.rows[record.entry]
+            carried.append(Carried(path, key, tree.raw(record.entry)))
     dialect = reading.table.dialect
     if carried:
         reading.profile.carried[dialect] = tuple(carried)

@@ -13,7 +13,6 @@ from typing import Any
 
 from convert.dialects.atoms import ABSENT, Atom, CannotSay, Cell, NumberAtom, PhraseAtom, Unreadable
 from convert.dialects.code import CodeAtom
-from convert.errors import BeadwiseError
 from convert.model.value import Share, State, Value
 
 Cells = Mapping[str, Cell]
@@ -22,12 +21,13 @@ Numbers = Callable[[str], "str | None"]
 
 
 class Lens:
-    """Base of all lenses. `keys` and `settings` say what it joins."""
+    """Base of all lenses. `keys` and `settings` say what it joins; `told` is what the writer remembers of it."""
 
-    __slots__ = ("keys", "settings")
+    __slots__ = ("keys", "settings", "told")
 
     def __init__(self, keys: Sequence[str], settings: Sequence[str]) -> None:
         self.keys, self.settings = tuple(keys), tuple(settings)
+        self.told: dict[tuple[type, Value], Any] = {}
 
     def read(self, cells: Cells) -> dict[str, Value]:
         """Values by setting; a setting that the cells leave out is absent. Raises Unreadable."""
@@ -338,40 +338,6 @@ class OutlineLens(Lens):
             return self.read({self.key: cell}).get(self.setting) == value
         except Unreadable:
             return False
-
-
-class ObjectLens(Lens):
-    """A member of the canonical document: a value with its unit, a relation or a state, as JSON."""
-
-    __slots__ = ("key", "setting")
-
-    def __init__(self, key: str, setting: str) -> None:
-        super().__init__((key,), (setting,))
-        self.key, self.setting = key, setting
-
-    def read(self, cells: Cells) -> dict[str, Value]:
-        from convert.model import codec
-
-        cell = cells[self.key]
-        if cell.kind != "object" or not isinstance(cell.value, str):
-            raise Unreadable("a setting is an object here", 'write {"value": ..., "unit": ...}')
-        try:
-            return {self.setting: codec.value_from_text(cell.value, self.setting)}
-        except BeadwiseError as error:
-            raise Unreadable(error.says, error.hint) from None
-
-    def write(self, values: Values, old: Cells, number: Numbers | None = None) -> dict[str, Cell | None]:
-        from convert.model import codec
-
-        before = old.get(self.key)
-        value = values[self.setting]
-        if before is not None:
-            try:
-                if self.read(old).get(self.setting) == value:
-                    return {self.key: before}  # any unit and layout of the object says the same
-            except Unreadable:
-                pass
-        return {self.key: Cell(codec.value_to_text(value, self.setting), "object")}
 
 
 def is_outline(value: object) -> bool:

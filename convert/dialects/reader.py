@@ -144,8 +144,7 @@ def _roots(file: FileReading) -> list[Root]:
     if table.syntax == "xml":
         found = [(group.path, group.start, group.attributes, []) for group in groups]
         starts = [group.start for group in groups]
-        for index, row in enumerate(tree.rows):
-            at = tree.entry(index).start
+        for index, (row, at) in enumerate(zip(tree.rows, tree.starts(), strict=True)):
             place = bisect_right(starts, at) - 1
             if place >= 0 and at < groups[place].end:
                 found[place][3].append((index, row))
@@ -207,8 +206,7 @@ def _fill(reading: Reading, rows: list[tuple[int, tuple]]) -> None:
         if light:
             cell = Cell(value)
         else:
-            entry = tree.entry(index)
-            cell = Cell(entry.value, entry.kind, entry.unit)
+            cell = Cell(value, *tree.form(index))
         cells[key] = cell
         indices[key] = index
         if len(lens.keys) > 1:
@@ -276,7 +274,7 @@ def _keyed(reading: Reading, rows: list[tuple[int, tuple]]) -> tuple[list[tuple[
                 reading.records.append(Record(index, key, "book"))
                 continue
         elif path[0] in keeps:
-            reading.records.append(Record(index, "/".join((*path, key)), "book"))
+            reading.records.append(Record(index, f"{'/'.join(path)}/{key}", "book"))
             continue
         if path or not plain:
             named = table.key_of(path, key)

@@ -76,6 +76,7 @@ class Table:
     by_key: dict[str, dict[str, Lens]] = field(default_factory=dict)
     by_setting: dict[str, Lens] = field(default_factory=dict)
     all_keys: dict[str, Lens] = field(default_factory=dict)
+    by_scopes: dict[tuple[str, ...], list[Lens]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         for scope, lenses in self.lenses.items():
@@ -107,7 +108,7 @@ class Table:
 
     def place(self, key: str) -> tuple[tuple[str, ...], str]:
         """Groups and name of a row's key, from the profile's root."""
-        if self.syntax in ("csv", "comments", "toml"):
+        if "/" not in key or self.syntax in ("csv", "comments", "toml"):
             return self.layout.path, key  # no groups inside a profile: a slash is a letter like any other
         *groups, name = key.split("/")
         return (*self.layout.path, *groups), name
@@ -120,6 +121,14 @@ class Table:
         if path[: len(inside)] != inside:
             return None
         return ("." if self.syntax == "toml" else "/").join((*path[len(inside) :], name))
+
+    def rows_of(self, scopes: tuple[str, ...]) -> list[Lens]:
+        """The rows of some scopes, each once."""
+        found = self.by_scopes.get(scopes)
+        if found is None:
+            rows = {id(lens): lens for scope in scopes for lens in self.lenses.get(scope, ())}
+            found = self.by_scopes[scopes] = list(rows.values())
+        return found
 
     def default_for(self, scopes: tuple[str, ...]) -> Iterator[tuple[str, Value]]:
         schema = SETTINGS.rows()

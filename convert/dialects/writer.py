@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from convert.dialects import beads
-from convert.dialects.atoms import CannotSay, Cell, Unreadable
+from convert.dialects.atoms import MEMO_LIMIT, CannotSay, Cell, Unreadable
 from convert.dialects.fates import APPROXIMATED, CONVERTED, DERIVED, DROPPED, EXACT, LINK_LOST, ROUNDED, worst
 from convert.dialects.frame import from_machine, to_machine
 from convert.dialects.lenses import Lens, Numbers
@@ -73,26 +73,25 @@ def say(
     made.update(beads.recount(wanted, context, table, derived))
     for name, one in made.items():
         wanted[name] = one.value
-    seen: set[int] = set()
-    for scope in scopes:
-        for lens in table.lenses.get(scope, ()):
-            if id(lens) in seen:
-                continue
-            seen.add(id(lens))
-            have = {name: wanted[name] for name in lens.settings if name in wanted}
-            mine = {key: old[key] for key in lens.keys if key in old}
-            if not have:
-                if mine and any(name in (own or ()) for name in lens.settings):
-                    for key in mine:
-                        said.cells[key] = None
-                continue
-            if not all(table.by_setting[name] is lens for name in have) and not mine:
-                continue  # a second spelling of a setting that has its own key
-            if not mine and now and all(name in now and equal_values(now[name], value) for name, value in have.items()):
+    for lens in table.rows_of(scopes):
+        have, first = {}, True
+        for name in lens.settings:
+            if name in wanted:
+                have[name] = wanted[name]
+                first = first and table.by_setting[name] is lens
+        mine = {key: old[key] for key in lens.keys if key in old} if old else {}
+        if not have:
+            if mine and any(name in (own or ()) for name in lens.settings):
+                for key in mine:
+                    said.cells[key] = None
+        elif mine or first:  # else a second spelling of a setting that has its own key
+            if not mine and now and _say_the_same(now, have):
                 for name, value in have.items():
                     said.outcomes.setdefault(name, Outcome(name, EXACT, (), values.get(name, value), kept=True))
-                continue
-            _say_lens(said, table, lens, have, context, mine)
+            elif mine or len(lens.settings) > 1:
+                _say_lens(said, table, lens, have, context, mine)
+            else:
+                _say_anew(said, table, lens, have, context)
     for name, rule in made.items():
         outcome = said.outcomes.get(name)
         if outcome is not None and outcome.keys:
@@ -109,6 +108,26 @@ def say(
     if table.frames:
         _unframe(said, values, table)
     return said
+
+
+def _say_the_same(now: Values, have: Values) -> bool:
+    return all(name in now and equal_values(now[name], value) for name, value in have.items())
+
+
+def _say_anew(said: Said, table: Table, lens: Lens, have: dict[str, Value], context: Values) -> None:
+    """Say one setting where nothing stands yet: what depends on its value alone is remembered, within a bound."""
+    ((name, value),) = have.items()
+    key = value.__class__, value  # True == 1, and they hash alike
+    known = lens.told.get(key)
+    if known is None:
+        alone = Said()
+        _say_lens(alone, table, lens, have, context, {})
+        known = alone.cells, alone.outcomes[name]
+        if known[1].fate == EXACT and len(lens.told) < MEMO_LIMIT:  # nothing of the context was needed
+            lens.told[key] = known
+    cells, outcome = known
+    said.cells.update(cells)
+    said.outcomes[name] = outcome
 
 
 def _say_lens(

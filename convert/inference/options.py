@@ -52,13 +52,10 @@ def _ini(source: Source) -> dict[str, Any]:
 
 
 def _csv(source: Source) -> dict[str, Any]:
-    from convert.text.csvscan import sniff_delimiter
-    from convert.text.csvtree import parse
+    from convert.text.csvscan import read, sniff_delimiter
 
     delimiter = sniff_delimiter(source)
-    tree = parse(source, {"delimiter": delimiter})
-    table = [[tree._value(cell) for cell in row] for row in tree._table]
-    table = [row for row in table if any(row)]
+    table = [row for row in read(source, delimiter)[0] if any(row)]
     options: dict[str, Any] = {"delimiter": delimiter}
     if len(table) < 2:
         return options
@@ -104,7 +101,7 @@ def _xml(source: Source) -> dict[str, Any]:
     from convert.text.xmlscan import Scan
 
     elements = Scan(source).elements
-    leaves = [element for element in elements if not element.last and element.attributes]
+    leaves = [element for element in elements if not element.last and element.values]
     if not leaves:
         return {}
     tags = Counter(element.tag for element in leaves)
@@ -112,9 +109,9 @@ def _xml(source: Source) -> dict[str, Any]:
     if times < 2 * FEW:
         return {}
     chosen = [element for element in leaves if element.tag == tag]
-    names = Counter(name for element in chosen for name in element.attributes)
+    names = Counter(name for element in chosen for name in element.values)
     always = [name for name, count in names.items() if count == len(chosen)]
-    values = {name: [e.attributes[name].value for e in chosen if name in e.attributes] for name in names}
+    values = {name: [e.values[name] for e in chosen if name in e.values] for name in names}
     distinct = {name: len(set(values[name])) / len(values[name]) for name in names}
     texts = sum(bool(_text(source, element).strip()) for element in chosen)
     keys = [name for name in always if not any(value[:1].isdigit() for value in values[name][:40])]
@@ -141,11 +138,11 @@ def _xml(source: Source) -> dict[str, Any]:
     if above:
         group = above.most_common(1)[0][0]
         holders = [element for element in elements if element.tag == group]
-        shared = set.intersection(*(set(element.attributes) for element in holders))
+        shared = set.intersection(*(set(element.values) for element in holders))
         named = [
             name
             for name in sorted(shared)
-            if len({element.attributes[name].value for element in holders}) == len(holders)
+            if len({element.values[name] for element in holders}) == len(holders)
         ]
         if shared and named:
             best = min(named, key=lambda name: (name not in ("name", "title", "id", "label"), name))

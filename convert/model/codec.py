@@ -16,7 +16,7 @@ from fractions import Fraction
 from typing import Any
 
 from convert.errors import InputError, Location, Problem
-from convert.model.jsontext import Digits, dumps, exact, loads, number
+from convert.model.jsontext import Digits, Raw, dumps, exact, loads, number, quoted
 from convert.model.numbers import converted
 from convert.model.profile import Carried, Layout, Origin, Profile
 from convert.model.setting import SCOPES, SETTINGS, Setting, closest
@@ -30,6 +30,7 @@ __all__ = [
     "loads",
     "profile_from_json",
     "profile_to_json",
+    "profile_to_text",
     "value_from_json",
     "value_from_text",
     "value_to_json",
@@ -76,17 +77,39 @@ def value_to_text(value: Value, name: str) -> str:
 
 def profile_to_json(profile: Profile) -> dict[str, Any]:
     """The document of a profile: settings sorted by id; what is carried, and layouts, only where there are some."""
+    settings = {name: value_to_json(profile.settings[name], SETTINGS[name]) for name in sorted(profile.settings)}
+    carried = {
+        dialect: [{"path": list(key.path), "key": key.key, "text": key.text} for key in keys]
+        for dialect, keys in sorted(profile.carried.items())
+    }
+    return _document(profile, settings, carried)
+
+
+def profile_to_text(profile: Profile, known: Mapping[str, Any] | None = None) -> str:
+    """The text of that document. known: texts of values, by setting, that need not be made again."""
+    known = known or {}
+    settings = {
+        name: Raw(known[name]) if name in known else value_to_json(profile.settings[name], SETTINGS[name])
+        for name in sorted(profile.settings)
+    }
+    carried = {dialect: [_carried_to_text(key) for key in keys] for dialect, keys in sorted(profile.carried.items())}
+    return dumps(_document(profile, settings, carried))
+
+
+def _carried_to_text(carried: Carried) -> Raw:
+    path = ", ".join(map(quoted, carried.path))
+    return Raw(f'{{"path": [{path}], "key": {quoted(carried.key)}, "text": {quoted(carried.text)}}}')
+
+
+def _document(profile: Profile, settings: Mapping[str, Any], carried: Mapping[str, Any]) -> dict[str, Any]:
     made: dict[str, Any] = {
         "beadwise": FORMAT,
         "name": profile.name,
         "scopes": [scope for scope in SCOPES if scope in profile.scopes],
-        "settings": {name: value_to_json(profile.settings[name], SETTINGS[name]) for name in sorted(profile.settings)},
+        "settings": settings,
     }
-    if profile.carried:
-        made["carried"] = {
-            dialect: [{"path": list(key.path), "key": key.key, "text": key.text} for key in keys]
-            for dialect, keys in sorted(profile.carried.items())
-        }
+    if carried:
+        made["carried"] = carried
     if profile.layouts:
         made["layouts"] = {dialect: _layout_to_json(layout) for dialect, layout in sorted(profile.layouts.items())}
     return made
@@ -274,17 +297,27 @@ def decode_parts(
             settings[name] = value_from_json(item, known)
         except InputError as error:
             wrong[name] = Problem(error.says, where, error.hint)
-    scopes = _scopes(doc, path, problems)
     origins = {name: Origin("own", path, lines.get(name), name) for name in settings}
-    profile = Profile(
+    frame = _frame(doc, path, problems)
+    profile = Profile(frame.name, frame.scopes, settings, origins, frame.carried, frame.layouts)
+    return profile, problems, wrong
+
+
+def decode_frame(doc: object, path: str = "<input>") -> Profile:
+    """The profile of a document without its settings, as far as it can be read."""
+    return _frame(doc if isinstance(doc, Mapping) else {}, path, [])
+
+
+def _frame(doc: Mapping[str, Any], path: str, problems: list[Problem]) -> Profile:
+    scopes = _scopes(doc, path, problems)
+    return Profile(
         str(_member(doc, "name", str, path, problems)),
         tuple(scope for scope in SCOPES if scope in scopes),
-        settings,
-        origins,
+        {},
+        {},
         _carried(doc, path, problems),
         _layouts(doc, path, problems),
     )
-    return profile, problems, wrong
 
 
 def _member(doc: Mapping[str, Any], name: str, wanted: type, path: str, problems: list[Problem]) -> Any:

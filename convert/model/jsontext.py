@@ -9,11 +9,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
-from typing import Any
+from functools import cache
+from typing import TYPE_CHECKING, Any
 
 from convert.errors import InputError, Location, OutputError
 from convert.model.numbers import MAX_LENGTH, parse_number, spell
+
+if TYPE_CHECKING:
+    from json import JSONDecoder
 
 WIDTH = 110  # a list, or an object of plain values, that fits stands on one line
 
@@ -59,38 +64,53 @@ def exact(value: object) -> Fraction | None:
 
 def loads(text: str, path: str = "<input>") -> Any:
     """Read a JSON text. Raises InputError: not JSON, NaN and infinities, a name twice in an object, nested too deep."""
-    import json
-
-    def members(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-        found = dict(pairs)
-        if len(found) < len(pairs):
-            seen: set[str] = set()
-            twice = next(name for name, _ in pairs if name in seen or seen.add(name))  # type: ignore[func-returns-value]
-            raise InputError(f"{twice[:60]!r} stands twice in one object", Location(path), "keep one of them")
-        return found
-
-    def whole(digits: str) -> int:
-        return int(parse_number(digits, most=MAX_LENGTH))
-
-    def decimal(digits: str) -> float:
-        parse_number(digits, most=MAX_LENGTH)
-        return Digits(digits)
-
-    def constant(name: str) -> Any:
-        raise InputError(f"{name} is no number that a setting can have", Location(path), "leave the setting out")
+    from json import JSONDecodeError
 
     try:
-        return json.loads(
-            text, object_pairs_hook=members, parse_int=whole, parse_float=decimal, parse_constant=constant
-        )
-    except json.JSONDecodeError as error:
+        return _decoder().decode(text)
+    except JSONDecodeError as error:
         raise InputError(
             f"no JSON: {error.msg}", Location(path, error.lineno, error.colno), "correct the text"
         ) from None
     except RecursionError:
         raise InputError("nested too deep", Location(path), "a profile needs six levels") from None
     except InputError as error:
-        raise InputError(error.says, error.where or Location(path), error.hint) from None
+        raise InputError(error.says, Location(path), error.hint) from None
+
+
+@cache
+def _decoder() -> JSONDecoder:
+    from json import JSONDecoder
+
+    return JSONDecoder(object_pairs_hook=_members, parse_int=_whole, parse_float=_decimal, parse_constant=_constant)
+
+
+def _members(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        seen: set[str] = set()
+        twice = next(name for name, _ in pairs if name in seen or seen.add(name))  # type: ignore[func-returns-value]
+        raise InputError(f"{twice[:60]!r} stands twice in one object", None, "keep one of them")
+    return found
+
+
+def _whole(digits: str) -> int:
+    return int(parse_number(digits, most=MAX_LENGTH))
+
+
+def _decimal(digits: str) -> float:
+    parse_number(digits, most=MAX_LENGTH)
+    return Digits(digits)
+
+
+def _constant(name: str) -> Any:
+    raise InputError(f"{name} is no number that a setting can have", None, "leave the setting out")
+
+
+class Raw(str):
+    """The JSON text of an object: `dumps` puts it in as it is where it fits on the line, else lays it out anew."""
+
+    __slots__ = ()
 
 
 def dumps(doc: object) -> str:
@@ -101,6 +121,11 @@ def dumps(doc: object) -> str:
 
 
 def _write(value: object, line: str, column: int, pieces: list[str]) -> None:
+    if isinstance(value, Raw):
+        if column + len(value) <= WIDTH and "\n" not in value:
+            pieces.append(value)
+            return
+        value = loads(value)
     if not isinstance(value, (dict, list, tuple)) or not value:
         pieces.append(_scalar(value))
         return
@@ -113,7 +138,7 @@ def _write(value: object, line: str, column: int, pieces: list[str]) -> None:
     brackets = "{}" if isinstance(value, dict) else "[]"
     before = brackets[0]
     for name, item in value.items() if isinstance(value, dict) else ((None, item) for item in value):
-        lead = f"{before}{deeper}" if name is None else f"{before}{deeper}{_scalar(str(name))}: "
+        lead = f"{before}{deeper}" if name is None else f"{before}{deeper}{quoted(str(name))}: "
         pieces.append(lead)
         _write(item, deeper, len(lead) - len(before) - 1, pieces)
         before = ","
@@ -125,7 +150,7 @@ def _is_flat(value: dict[str, Any] | list[Any] | tuple[Any, ...]) -> bool:
     todo: list[Any] = list(value.values() if isinstance(value, dict) else value)
     while todo:
         item = todo.pop()
-        if isinstance(item, dict):
+        if isinstance(item, (dict, Raw)):
             return False
         if isinstance(item, (list, tuple)):
             todo.extend(item)
@@ -134,15 +159,15 @@ def _is_flat(value: dict[str, Any] | list[Any] | tuple[Any, ...]) -> bool:
 
 def _short(value: object) -> str:
     if isinstance(value, dict) and value:
-        return "{" + ", ".join(f"{_scalar(str(name))}: {_short(item)}" for name, item in value.items()) + "}"
+        return "{" + ", ".join([f"{quoted(str(name))}: {_short(item)}" for name, item in value.items()]) + "}"
     if isinstance(value, (list, tuple)) and value:
-        return "[" + ", ".join(_short(item) for item in value) + "]"
+        return "[" + ", ".join([_short(item) for item in value]) + "]"
     return _scalar(value)
 
 
 def _scalar(value: object) -> str:
     if isinstance(value, str):
-        return _quoted(value)
+        return quoted(value)
     if value is None or isinstance(value, bool):
         return {None: "null", True: "true", False: "false"}[value]
     if isinstance(value, Digits):
@@ -158,11 +183,23 @@ def _scalar(value: object) -> str:
     return "{}" if isinstance(value, dict) else "[]"
 
 
-def _quoted(text: str) -> str:
-    from json.encoder import encode_basestring, encode_basestring_ascii
+def quoted(text: str) -> str:
+    """A text in quotes. Half a surrogate pair, a byte that was no UTF-8 in its file, is escaped.
 
-    try:
-        text.encode()
-    except UnicodeEncodeError:  # half a surrogate pair: a byte that was no UTF-8 in its file
-        return encode_basestring_ascii(text)
-    return encode_basestring(text)
+    >>> print(quoted("40 µm"), quoted(chr(0xDC00)))
+    "40 µm" "\\udc00"
+    """
+    plain, escaped = _quoters()
+    if not text.isascii():
+        try:
+            text.encode()
+        except UnicodeEncodeError:
+            return escaped(text)
+    return plain(text)
+
+
+@cache
+def _quoters() -> tuple[Callable[[str], str], Callable[[str], str]]:
+    from json.encoder import encode_basestring, encode_basestring_ascii  # only where something is written
+
+    return encode_basestring, encode_basestring_ascii

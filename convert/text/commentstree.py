@@ -14,6 +14,7 @@ Options: mark (";" or "("; "" takes both), separators, begin and end (the text o
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 
 from convert.errors import Location, OutputError, Problem, UsageError
@@ -96,6 +97,10 @@ class CommentsTree(Tree):
 
     def line(self, index: int) -> int:
         return self.source.place(self.rows[index][3][0])[0]
+
+    def lines(self) -> list[int]:
+        starts = self.source.starts
+        return [bisect_right(starts, mark[0]) for _, _, _, mark in self.rows]
 
     def _list_groups(self) -> list[Group]:
         return [Group((), {}, 0, len(self.source.text))]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import islice
 
 from convert.text.limits import check
+from convert.text.pairs import BLANKS
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -26,31 +27,60 @@ def scan(source: Source, delimiter: str) -> Iterator[list[Cell]]:
     >>> [[cell[2] for cell in row] for row in scan(Source.from_bytes(b'a,"b ""c""\\n",\\n'), ",")]
     [['a', 'b "c"\\n', '']]
     """
-    text, flat = source.text, source.flat
-    at, size = 0, len(text)
-    while at < size:
-        row: list[Cell] = []
-        stop, after = _line(text, flat, at)
-        if at < stop:
-            while True:
-                end = text.find(delimiter, at, stop)
-                if text[at : at + 1] == '"' and at < stop:
-                    close = _closing(text, at)
-                    if close > stop:
-                        stop, after = _line(text, flat, close)
-                    end = text.find(delimiter, close, stop)
-                    end = stop if end < 0 else end
-                    value = text[at + 1 : close].replace('""', '"') + text[close + 1 : end]
-                else:
-                    end = stop if end < 0 else end
-                    value = text[at:end]
-                row.append((at, end, value))
-                if end >= stop:
-                    break
-                at = end + len(delimiter)
-            check("columns", len(row), source.location(row[0][0]) if len(row) > 100 else None)
+    flat, at = source.flat, 0
+    while at < len(flat):
+        row, at = cells_at(source, flat, at, delimiter)
         yield row
+
+
+def read(source: Source, delimiter: str) -> tuple[list[list[str]], list[int]]:
+    """The values of the rows, without the white space around those that have no quotes; and where each row begins.
+
+    Most rows hold no quotes and need no look at each cell.
+    """
+    text, flat = source.text, source.flat
+    rows, starts, at = [], [], 0
+    while at < len(text):
+        starts.append(at)
+        stop, after = _line(text, flat, at)
+        line = text[at:stop]
+        if '"' in line:
+            cells, after = cells_at(source, flat, at, delimiter)
+            rows.append([cell[2] if is_quoted(text, cell) else cell[2].strip(BLANKS) for cell in cells])
+        else:
+            rows.append([value.strip(BLANKS) for value in line.split(delimiter)] if line else [])
+            check("columns", len(rows[-1]), source.location(at) if len(rows[-1]) > 100 else None)
         at = after
+    return rows, starts
+
+
+def cells_at(source: Source, flat: str, at: int, delimiter: str) -> tuple[list[Cell], int]:
+    """The cells of the row that begins at an offset, and where the next row begins. flat: see Source.flat."""
+    text = source.text
+    row: list[Cell] = []
+    stop, after = _line(text, flat, at)
+    while at < stop or row:
+        end = text.find(delimiter, at, stop)
+        if text.startswith('"', at, stop):
+            close = _closing(text, at)
+            if close > stop:
+                stop, after = _line(text, flat, close)
+            end = text.find(delimiter, close, stop)
+            end = stop if end < 0 else end
+            value = text[at + 1 : close].replace('""', '"') + text[close + 1 : end]
+        else:
+            end = stop if end < 0 else end
+            value = text[at:end]
+        row.append((at, end, value))
+        if end >= stop:
+            break
+        at = end + len(delimiter)
+    check("columns", len(row), source.location(row[0][0]) if len(row) > 100 else None)
+    return row, after
+
+
+def is_quoted(text: str, cell: Cell) -> bool:
+    return text.startswith('"', cell[0], cell[1])
 
 
 def _line(text: str, flat: str, at: int) -> tuple[int, int]:

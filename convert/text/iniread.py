@@ -5,9 +5,10 @@ The mark of a row is its line number from 0, or (first, last) where the value go
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import cache
-from itertools import count, repeat
+from itertools import compress, count, repeat
 
 from convert.text import pairs
 from convert.text.pairs import BLANKS
@@ -54,14 +55,12 @@ class Reading:
         self.strays: list[int] = []
 
     def _read_at_once(self, source: Source) -> bool:
-        """All pairs together, if below the head of the text all lines are plain pairs; this is what makes reading fast.
+        """All pairs together, if below the head of the text the lines are plain pairs; this is what makes reading fast.
 
-        The bytes without all but separators and line ends show whether each line has one separator. Then one split, at
-        both of them, gives names and values in turn. False if a line is of another kind.
+        Where there are comments, blank lines or section headers too, pairs without a name take their places meanwhile.
+        False if a line is of another kind.
         """
         text = source.text
-        if source.encoding not in ("utf-8", "latin-1"):
-            return False
         odds = _starts(self.comments, self.marks)
         path: tuple[str, ...] = ()
         start = number = 0
@@ -74,24 +73,28 @@ class Reading:
             return False
         first, end = pairs.first_mark(line, self.marks)
         mark = line[first:end]
-        if len(mark) != 1 or not mark.isascii() or line.count(mark) > 1 or line.count("\r") > 1 or text[-1] != "\n":
+        if len(mark) != 1 or not mark.isascii() or text[-1] != "\n":
             return False
-        line_end = "\r\n" if "\r" in line else "\n"
-        shape = source.data.translate(None, _all_but(mark))
-        size = shape.count(b"\n") - number
-        if not shape.endswith(f"{mark}{line_end}".encode() * size):
+        body = text[start:]
+        if "\r" in body:
+            body = body.replace("\r\n", "\n").replace("\r", "\n")
+        found = _split(body, mark, 0, odds)
+        if found:
+            self.rows = list(zip(repeat(path), found[0], map(str.strip, found[1]), count(number), strict=False))
+            return True
+        idle, odd = _others(self.comments)
+        plain, others = idle.subn(f"\n {mark} ", body)
+        found = _split(plain, mark, others, odds) if others else None
+        if not found:
             return False
-        if line_end == "\r\n" and text.count(line_end, start) != size:  # a lone \r ends a line too
-            return False
-        names, values = _halves(text[start:], mark, size)
-        joined = "\n".join(names)
-        if any(odd and odd in joined for odd in odds):
-            return False
-        if any(map(joined.__contains__, BLANKS)):
-            names = list(map(str.strip, names))
-        if not all(names):
-            return False
-        self.rows = list(zip(repeat(path), names, map(str.strip, values), count(number), strict=False))
+        heads = [(head.start(1), head[1]) for head in odd.finditer(body)] if "[" in body else []
+        before = at = 0
+        for offset, line in [*heads, (len(body), "")]:
+            last, at = at, at + body.count("\n", before, offset)
+            names, values, before = found[0][last:at], found[1][last:at], offset
+            rows = zip(repeat(path), names, map(str.strip, values), count(number + last), strict=False)
+            self.rows += compress(rows, names)
+            path = self._read_odd(line, number + at, path)
         return True
 
     def _read_lines(self, lines: list[str], marks: list[str]) -> None:
@@ -201,14 +204,36 @@ def without_comment(line: str, options: Mapping[str, Any]) -> str:
     return line
 
 
-def _halves(text: str, mark: str, size: int) -> tuple[list[str], list[str]]:
-    """Names and values of `size` lines with one separator each; the commonest spacing goes first: it needs no strip."""
+def _split(text: str, mark: str, nameless: int, odds: frozenset[str]) -> tuple[list[str], list[str]] | None:
+    """Names and values of lines that are all plain pairs, but for so many without a name; None if they are not.
+
+    The text without all but separators and line ends shows whether each line has one separator. Then one split, at both
+    of them, gives names and values in turn. The commonest spacing goes first: it needs no strip.
+    """
+    size = text.count("\n")
+    if text.encode("utf-8", "surrogatepass").translate(None, _all_but(mark)) != f"{mark}\n".encode() * size:
+        return None
     for gap in (f" {mark} ", mark):
         pieces = text.replace(gap, "\n").split("\n")
         names, values = pieces[: 2 * size : 2], pieces[1::2]
         if len(names) == len(values) == size:
             break
-    return names, values
+    joined = "\n".join(names)
+    if any(odd and odd in joined for odd in odds):
+        return None
+    if any(map(joined.__contains__, BLANKS)):
+        names = list(map(str.strip, names))
+    named = names.count("") == nameless if nameless else all(names)
+    return (names, values) if named else None
+
+
+@cache
+def _others(comments: tuple[str, ...]) -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """Lines that are no pairs, each with the line end before it: all of them, and those that may be section headers."""
+    marks = "|".join(map(re.escape, (*comments, "[")))
+    first = re.escape("".join(mark[0] for mark in comments))
+    others = rf"\n(?=[\n \t\[{first}])[ \t]*+(?:(?:{marks})[^\n]*+)?+(?=\n)"  # the first look is for speed only
+    return re.compile(others), re.compile(r"\n([ \t]*+\[[^\n]*+)")
 
 
 @cache
@@ -219,7 +244,7 @@ def _starts(comments: tuple[str, ...], marks: tuple[str, ...]) -> frozenset[str]
 
 @cache
 def _all_but(mark: str) -> bytes:
-    return bytes(set(range(256)) - {10, 13, ord(mark)})
+    return bytes(set(range(256)) - {10, ord(mark)})
 
 
 def _goes_on(line: str) -> bool:

@@ -17,7 +17,6 @@ takes in the next line without its indentation. With `inline_comments`, a mark a
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from convert.errors import OutputError, Problem, UsageError
 from convert.text import pairs
@@ -74,12 +73,17 @@ class IniTree(Tree):
         pair = pairs.locate(text, start, end, self.options["separators"])
         if last > first:
             start, full = self.source.line(last)
-            return replace(pair, end=start + len(without_comment(text[start:full], self.options).rstrip(BLANKS)))
+            return pair._replace(end=start + len(without_comment(text[start:full], self.options).rstrip(BLANKS)))
         return pair
 
     def _span(self, index: int) -> tuple[int, int]:
         pair = self._pair(index)
         return pair.start, pair.end
+
+    def raw(self, index: int) -> str:
+        if self.options["continuation"] == "none":  # each value is all of its text
+            return self.rows[index][2]
+        return super().raw(index)
 
     def _list_groups(self) -> list[Group]:
         starts = [self.source.start(line) for line, _, _ in self._headers]
@@ -107,6 +111,9 @@ class IniTree(Tree):
 
     def line(self, index: int) -> int:
         return self._lines(index)[0] + 1
+
+    def lines(self) -> list[int]:
+        return [(mark if mark.__class__ is int else mark[0]) + 1 for _, _, _, mark in self.rows]
 
     # ---- writing
 

@@ -1,7 +1,8 @@
 """Reads JSON text into rows with spans, strictly by RFC 8259, without recursion and in one pass.
 
-Runs of plain members (`"key": value,` without escapes or groups) are matched by one compiled pattern each, which is
-what makes it fast; everything else goes member by member. `convert/text/jsonfault.py` works out what a text does wrong.
+Runs of plain members (`"key": value,` without escapes; the value a scalar, a list of them, or where it stays in one
+piece an object of such members) and of plain objects in a list are matched by one compiled pattern each, which is what
+makes it fast; everything else goes member by member. `convert/text/jsonfault.py` works out what a text does wrong.
 """
 
 from __future__ import annotations
@@ -19,15 +20,24 @@ Path = tuple[str, ...]
 Back = tuple[int, int, Path, str]
 Row = tuple[Path, str, "str | tuple", tuple[int, int]]
 
-# Possessive repeats stand only around single characters; nothing here can backtrack over more than one value.
+# All repeats are possessive: nothing here can backtrack over more than one value.
 _BLANK = r"[ \t\n\r]*+"
 _STRING = r'"[^"\\\x00-\x1f]*+"'
 _SCALAR = r"-?(?:0|[1-9][0-9]*+)(?:\.[0-9]++)?(?:[eE][+-]?[0-9]++)?|true|false|null"
+_NAME = rf'"[^"\\\x00-\x1f]*+"{_BLANK}:{_BLANK}'
 _KEY = rf'"([^"\\\x00-\x1f]*+)"{_BLANK}:{_BLANK}'
+_ITEM = f"(?:{_STRING}|{_SCALAR}){_BLANK}"
+_LIST = rf"\[{_BLANK}(?:{_ITEM}(?:,{_BLANK}{_ITEM})*+)?+\]"
+_VALUE = f"{_STRING}|{_SCALAR}|{_LIST}"
+_MEMBER = f"{_NAME}(?:{_VALUE}){_BLANK}"
+_OBJECT = rf"\{{{_BLANK}(?:{_MEMBER}(?:,{_BLANK}{_MEMBER})*+)?+\}}"
 BLANK = re.compile(_BLANK)
 SCALAR = re.compile(_SCALAR)
-_MEMBERS = re.compile(f"{_BLANK}{_KEY}({_STRING}|{_SCALAR}){_BLANK}(?:,|(?=}}))")
+_MEMBERS = re.compile(f"{_BLANK}{_KEY}({_VALUE}){_BLANK}(?:,|(?=}}))")
+_WHOLE_MEMBERS = re.compile(f"{_BLANK}{_KEY}({_VALUE}|{_OBJECT}){_BLANK}(?:,|(?=}}))")
 _ITEMS = re.compile(f"{_BLANK}({_STRING}|{_SCALAR}){_BLANK}(?:,|(?=\\]))")
+_OBJECTS = re.compile(f"{_BLANK}({_OBJECT}){_BLANK}(?:,|(?=\\]))")
+_SCALARS = re.compile(f"{_STRING}|{_SCALAR}")
 _WORD = re.compile(r"[-+.\w]")
 _DEPTH = LIMITS["depth"].most
 _KINDS = {'"': "text", "t": "flag", "f": "flag", "n": "null", "[": "list", "{": "object"}
@@ -40,6 +50,19 @@ def kind_of(raw: str) -> str:
     ('text', 'number', 'null')
     """
     return _KINDS.get(raw[0], "number")
+
+
+def _plain(raw: str) -> str | tuple:
+    """The value of a raw text that one of the patterns matched: without escapes, lists flat; objects stay raw.
+
+    >>> _plain('"a"'), _plain('[1, "b"]'), _plain("-1")
+    ('a', ('1', 'b'), '-1')
+    """
+    if raw[0] == '"':
+        return raw[1:-1]
+    if raw[0] == "[":
+        return tuple(item[1:-1] if item[0] == '"' else item for item in _SCALARS.findall(raw))
+    return raw
 
 
 class _Frame:
@@ -73,7 +96,7 @@ class Scan:
         self._walk()
 
     def _walk(self) -> None:
-        text, stack, rows = self._text, self._stack, self.rows
+        text, stack = self._text, self._stack
         pos = self._value((), "", self._skip(0))
         while stack:
             frame = stack[-1]
@@ -87,24 +110,46 @@ class Scan:
                 if mark != ",":
                     self._fail(pos, "]" if frame.listed else "}")
                 pos += 1
+            found = self._objects(frame, pos) if frame.listed else self._members(frame, pos)
+            if found:
+                pos = found.end()
+                if text[pos - 1] != ",":
+                    continue
             if frame.listed:
-                key = str(frame.count)
-                pos = self._skip(pos)
+                key, pos = str(frame.count), self._skip(pos)
             else:
-                path, found = frame.path, None
-                for found in iter(_MEMBERS.scanner(text, pos).match, None):  # type: ignore[attr-defined]
-                    key, value = found.groups()
-                    rows.append((path, key, value[1:-1] if value[0] == '"' else value, found.span(2)))
-                if found:
-                    frame.count, pos = 1, found.end()
-                    if text[pos - 1] != ",":
-                        continue
                 key, pos = self._key(pos)
             frame.count += 1
             pos = self._value(frame.path, key, pos)
         pos = self._skip(pos)
         if pos < len(text):
             self._fail(pos, "end")
+
+    def _members(self, frame: _Frame, pos: int) -> re.Match[str] | None:
+        """Reads the run of plain members at `pos` of an object into rows; gives the match of the last one."""
+        pattern, path, add, found = _WHOLE_MEMBERS if frame.whole else _MEMBERS, frame.path, self.rows.append, None
+        for found in iter(pattern.scanner(self._text, pos).match, None):  # type: ignore[attr-defined]
+            key, raw = found.groups()
+            add((path, key, raw[1:-1] if raw[0] == '"' else _plain(raw), found.span(2)))
+        frame.count += found is not None
+        return found
+
+    def _objects(self, frame: _Frame, pos: int) -> re.Match[str] | None:
+        """Reads the run of plain objects at `pos` of an array into groups and rows; gives the match of the last one."""
+        if frame.whole:
+            return None
+        text, add, found = self._text, self.rows.append, None
+        for found in iter(_OBJECTS.scanner(text, pos).match, None):  # type: ignore[attr-defined]
+            start, end = found.span(1)
+            if not frame.count:
+                self._check_depth(start, 1)
+            path = (*frame.path, str(frame.count))
+            frame.count += 1
+            self.groups.append([path, start, end])
+            for member in _MEMBERS.finditer(text, start + 1, end):
+                key, raw = member.groups()
+                add((path, key, raw[1:-1] if raw[0] == '"' else _plain(raw), member.span(2)))
+        return found
 
     def _check_depth(self, pos: int, more: int) -> None:
         if len(self._stack) + more > _DEPTH:
@@ -148,7 +193,7 @@ class Scan:
                 back = (len(self.rows), len(self.groups), path, key)
             path = (*path, key)
         self._check_depth(pos, 1)
-        whole = any(
+        whole = bool(self._whole) and any(
             len(path) == len(names) and all(name in ("*", own) for name, own in zip(names, path, strict=True))
             for names in self._whole
         )

@@ -25,11 +25,11 @@ from collections.abc import Mapping, Sequence
 from convert.errors import OutputError, UsageError
 from convert.text.blanks import back_over_blanks
 from convert.text.edit import Edit
-from convert.text.jsonlayout import Layout, Member
+from convert.text.jsonadd import Adder
 from convert.text.jsonscan import BLANK, Path, Scan, kind_of
 from convert.text.jsonwrite import Writer, member_start
 from convert.text.source import Source
-from convert.text.tree import NOTHING, Group, New, Tree
+from convert.text.tree import NOTHING, Addition, Group, New, Tree
 
 
 def parse(source: Source, options: Mapping[str, object] = NOTHING) -> JsonTree:
@@ -43,6 +43,7 @@ class JsonTree(Tree):
     __slots__ = ("_opened", "_writer")
 
     syntax = "json"
+    adds_at_once = True
     defaults: Mapping[str, object] = {"value_objects": ()}
 
     def _read(self) -> None:
@@ -53,6 +54,9 @@ class JsonTree(Tree):
 
     def _span(self, index: int) -> tuple[int, int]:
         return self.rows[index][3]
+
+    def starts(self) -> list[int]:
+        return [start for _, _, _, (start, _) in self.rows]
 
     def _kind(self, index: int) -> str:
         _, _, value, (start, _) = self.rows[index]
@@ -105,61 +109,11 @@ class JsonTree(Tree):
                 edits.append((before + 1, after, ""))
         return edits
 
-    def _add(self, path: Path, items: Sequence[New], attributes: Mapping[str, str]) -> list[Edit]:
-        spans = {group[0]: group for group in self._opened}
-        known = next((path[:size] for size in range(len(path), -1, -1) if path[:size] in spans), None)
-        if known is None:
-            raise self._no_group(path, "the file holds a single value")
-        missing = path[len(known) :]
-        for above, key, _, _ in self.rows:
-            if missing and above == known and key == missing[0]:
-                raise self._no_group(path, f"{key!r} is a value there, not an object")
-        _, start, end = spans[known]
-        layout = self._layout(start, end)
-        listed = self.source.text[start] == "["
-        count = self._count(known, start, end) if listed else 0
-        names = list(missing[:1] or [new.key for new in items])
-        if listed and names != [str(count + more) for more in range(len(names))]:
-            raise self._no_group(path, f"the next item of that list is {count}")
-        writer = self._write()
-        texts = [(new.key, writer.value(new)) for new in items]
-        for depth in range(len(missing), 0, -1):
-            array = depth < len(missing) and missing[depth] == "0"  # a list is made for an item that is called "0"
-            keyed = [(None if array else writer.text(key), raw) for key, raw in texts]
-            texts = [(missing[depth - 1], layout.group(keyed, depth, array))]
-        return self._insert(start, end, [(None if listed else writer.text(key), raw) for key, raw in texts], layout)
-
-    def _insert(self, start: int, end: int, members: list[Member], layout: Layout) -> list[Edit]:
-        if not members:
-            return []
-        text = self.source.text
-        tail = back_over_blanks(text, end - 1)
-        if tail == start + 1:
-            return [(tail, tail, layout.fill(members, text[tail : end - 1]))]
-        return [(tail, tail, "".join("," + layout.gap + layout.member(member) for member in members))]
-
-    def _layout(self, start: int, end: int) -> Layout:
-        """How members are laid out in the group at start:end, seen from its last member."""
-        text = self.source.text
-        tail = back_over_blanks(text, end - 1)
-        last = None
-        if tail > start + 1:
-            spans = [row[3] for row in self.rows] + [(group[1], group[2]) for group in self._opened]
-            last = next(first for first, after in spans if after == tail and first > start)
-        return Layout.seen(text, self._opened, start, last)
-
-    def _count(self, path: Path, start: int, end: int) -> int:
-        """Items of the array at start:end; another group may have the same path, where keys are repeated."""
-        items = [row for row in self.rows if row[0] == path and start < row[3][0] < end]
-        groups = [at for above, at, _ in self._opened if above[:-1] == path and start < at < end]
-        return len(items) + len(groups)
+    def _add_all(self, additions: Sequence[Addition]) -> list[Edit]:
+        return Adder(self.source, self.rows, self._opened, self._write()).add(additions)
 
     def _skip(self, pos: int) -> int:
         return BLANK.match(self.source.text, pos).end()  # type: ignore[union-attr]
-
-    def _no_group(self, path: Path, why: str) -> OutputError:
-        says = f"nothing can be added at {'/'.join(path) or 'the root'}: {why}"
-        return OutputError(says, self.source.location(0), "choose another place")
 
 
 def _paths(option: object) -> tuple[Path, ...]:

@@ -33,7 +33,10 @@ class Writer:
         """A quoted text; what the encoding of the file cannot hold is escaped, and any half of a surrogate pair too."""
         if self._ascii and not value.isascii():
             return encode_basestring_ascii(value)
-        raw = _SURROGATE.sub(lambda half: f"\\u{ord(half[0]):04x}", encode_basestring(value))
+        raw = encode_basestring(value)
+        if raw.isascii():
+            return raw
+        raw = _SURROGATE.sub(lambda half: f"\\u{ord(half[0]):04x}", raw)
         try:
             self._source.encode(raw)
         except OutputError:

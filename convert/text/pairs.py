@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 # White space of ASCII within a line; no-break spaces and the like belong to names and values.
 BLANKS = " \t\x0b\x0c\x1c\x1d\x1e\x1f"
@@ -13,8 +13,7 @@ WIDE_BLANKS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """Offsets into a text: the name, the separator and the value, each as start and end."""
 
     key_start: int

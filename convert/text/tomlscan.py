@@ -1,12 +1,15 @@
 """Finds the spans of keys and values in a TOML 1.0 text, without recursion; `tomllib` is the judge of what is valid.
 
 The scanner knows just enough of the grammar (https://toml.io/en/v1.0.0) to cut valid TOML at the right places. It goes
-first, so that no nesting can exhaust the stack of `tomllib`; where it stumbles, `tomllib` says why.
+first, so that no nesting can exhaust the stack of `tomllib`; where it stumbles, `tomllib` says why. A text of nothing
+but plain statements (a dotted key, a text without escapes, a decimal number or a flag) is valid if no key is there
+twice or goes on behind a value: that much the scanner judges itself, for it is what most sheets are.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from convert.errors import InputError, Location
 from convert.text.blanks import line_start
@@ -37,6 +40,14 @@ _ESCAPE = re.compile(r"\\(?:u([0-9a-fA-F]{4})|U([0-9a-fA-F]{8})|[ \t]*\n[ \t\n]*
 _ESCAPES = {"b": "\b", "t": "\t", "n": "\n", "f": "\f", "r": "\r", '"': '"', "\\": "\\"}
 _LONGEST = 1000  # characters; `tomllib` cannot take numbers of more than 4300 digits
 _DEPTH = LIMITS["depth"].most
+
+
+_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]|\r(?!\n)")
+_STATEMENT = re.compile(
+    r"([A-Za-z0-9_-]++(?:\.[A-Za-z0-9_-]++)*+)[ \t]*+=[ \t]*+"
+    r'("""(?:[^"\\]|"(?!""))*+"""|"[^"\\\n]*+"|\'[^\'\n]*+\'|true|false|[+-]?(?:0|[1-9][0-9]{0,17}+)(?:\.[0-9]{1,18}+)?)'
+    r"[ \t]*+(?:#[^\n]*+)?(?:\r?\n|\Z)"
+)
 
 
 _PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
@@ -88,13 +99,20 @@ class Table:
 
 
 class Scan:
-    """What one walk over a TOML text finds: its tables, the root first, and the size of each array of tables."""
+    """What one walk over a TOML text finds: its tables, the root first, and the size of each array of tables.
+
+    judged: whether the text is known to be valid.
+    """
 
     def __init__(self, source: Source) -> None:
         self._source, self._text = source, source.text
         self.tables = [Table((), 0, 0)]
         self.arrays: dict[Path, int] = {}
+        self._keys: list[str] = []  # of the plain statements
         self._walk()
+        statements = sum(len(table.statements) for table in self.tables)
+        plain = len(self.tables) == 1 and len(self._keys) == statements and not _CONTROL.search(self._text)
+        self.judged = plain and _apart(self._keys)
 
     def _walk(self) -> None:
         text, pos = self._text, 0
@@ -105,6 +123,10 @@ class Scan:
                 table.end = pos
                 return
             line = line_start(text, pos)
+            plain = _STATEMENT.match(text, pos)
+            if plain and self._plain(plain, line, table):
+                pos = plain.end()
+                continue
             if text[pos] == "[":
                 table.end = line
                 pos = self._header(pos, line)
@@ -116,6 +138,23 @@ class Scan:
             pos = self._line_end(node.end)
             node.parts, node.key_end, node.before, node.after = parts, key_end, line, pos
             table.statements.append(node)
+
+    def _plain(self, found: re.Match[str], line: int, table: Table) -> bool:
+        """Takes a plain statement; False where it needs a closer look."""
+        key, raw = found.groups()
+        if len(table.path) + key.count(".") >= _DEPTH:
+            return False
+        start, end = found.span(2)
+        if raw[0] in "\"'":
+            node = Node("text", start, end, decode(raw))
+        elif raw[0] in "tf":
+            node = Node("flag", start, end, raw)
+        else:
+            node = Node("number", start, end, raw.removeprefix("+"))
+        node.parts, node.key_end, node.before, node.after = tuple(key.split(".")), found.end(1), line, found.end()
+        table.statements.append(node)
+        self._keys.append(key)
+        return True
 
     def _skip(self, pattern: re.Pattern[str], pos: int) -> int:
         return pattern.match(self._text, pos).end()  # type: ignore[union-attr]
@@ -257,6 +296,21 @@ class Scan:
             if found[0] == "\n":
                 break
         raise Stray(pos)
+
+
+def _apart(keys: Sequence[str]) -> bool:
+    """Whether no key is there twice, and none goes on behind another one.
+
+    >>> _apart(["a.b", "a.c", "ab"]), _apart(["a.b.c", "a"])
+    (True, False)
+    """
+    above: set[str] = set()
+    for key in keys:
+        key = key.rpartition(".")[0]
+        while key and key not in above:
+            above.add(key)
+            key = key.rpartition(".")[0]
+    return len(set(keys)) == len(keys) and above.isdisjoint(keys)
 
 
 def judge(source: Source, text: str) -> None:

@@ -52,7 +52,8 @@ class TomlTree(Tree):
             judge(source, source.text)
             where = source.location(stray.args[0])
             raise InputError("TOML that cannot be read here", where, "write it in a simpler form") from None
-        judge(source, source.text)
+        if not self._scan.judged:
+            judge(source, source.text)
         self._writer = Writer(source)
         self._inline: list[tuple[Path, Node]] = []
         for table in self._scan.tables:

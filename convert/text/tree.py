@@ -4,15 +4,17 @@ A tree is its source text plus `rows`, one light tuple per entry. All else (entr
 asked for. A syntax is one subclass of `Tree` with these parts:
 
     syntax, defaults, holds_units, limit     class attributes: name, options and their defaults, see below
-    adds_at_once           whether the edits of `_add` for several groups may be spliced in together
+    adds_at_once           whether the edits for additions to several groups may be spliced in together
     _read()                set self.rows: (path, key, value, mark), in document order; mark is the syntax's own
     _span(index)           start and end of the raw text of a value
     _kind(index), _unit(index)               only where not always "text" and None
+    starts(), lines()      only where they are had quicker than by _span
     _list_groups()         the groups, root first
     _list_problems()       problems; the default reports what is written more than once
     _put(index, new)       the edits that give an entry a new value
     _cut(indices)          the edits that remove entries (ascending), together with what belonged to each
     _add(path, items, attributes)            the edits that append entries to a group, made if missing
+    _add_all(additions)    only where those for several groups are more than one after the other
 
 An edit is (start, end, new text). `replace` and `extend` splice the edits in, parse the result and compare it with what
 was asked: text that would not read back is refused with an OutputError, never returned.
@@ -20,9 +22,9 @@ was asked: text that would not read back is refused with an OutputError, never r
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from convert.errors import Location, OutputError, Problem, UsageError
@@ -38,8 +40,7 @@ if TYPE_CHECKING:
 NOTHING: Mapping[str, Any] = {}
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One name-value pair. `value` is decoded (a list is a tuple of strings or tuples); `start:end` is its raw text.
 
     kind: "text", "number", "flag", "null", "list" or "object". unit: what stands beside the value, or None.
@@ -52,7 +53,7 @@ class Entry:
     unit: str | None
     start: int
     end: int
-    index: int
+    index: int  # type: ignore[assignment]  # stands in front of the tuple's own
 
 
 class Group(NamedTuple):
@@ -115,6 +116,15 @@ class Tree:
         path, key, value, _ = self.rows[index]
         return Entry(path, key, value, self._kind(index), self._unit(index), *self._span(index), index)
 
+    def form(self, index: int) -> tuple[str, str | None]:
+        """Kind and unit of an entry; quicker than its whole entry."""
+        return self._kind(index), self._unit(index)
+
+    def raw(self, index: int) -> str:
+        """The raw text of an entry's value."""
+        start, end = self._span(index)
+        return self.source.text[start:end]
+
     @property
     def groups(self) -> list[Group]:
         """The groups in document order, the root first."""
@@ -150,6 +160,15 @@ class Tree:
     def line(self, index: int) -> int:
         """The line, from 1, on which an entry's value begins; quicker than its whole entry."""
         return self.source.place(self._span(index)[0])[0]
+
+    def lines(self) -> list[int]:
+        """The line of each entry; quicker than one by one."""
+        starts = self.source.starts
+        return [bisect_right(starts, start) for start in self.starts()]
+
+    def starts(self) -> list[int]:
+        """The offset of each entry's value; quicker than one by one."""
+        return [self._span(index)[0] for index in range(len(self.rows))]
 
     # ---- writing
 
@@ -197,23 +216,23 @@ class Tree:
         return tree
 
     def _extended(self, groups: Sequence[Addition]) -> Self:
-        edits: list[Edit] = []
-        for path, items, attributes in groups:
+        for _, items, _ in groups:
             for new in items:
                 self._accept(new, None)
-            edits += self._add(path, items, attributes)
+        edits = self._add_all(groups)
         tree = self._again(splice(self.source.text, edits))
-        more = Counter(row[:3] for row in tree.rows)
-        more.subtract(row[:3] for row in self.rows)
-        more.subtract((path, new.key, new.value) for path, items, _ in groups for new in items)
+        before = [row[:3] for row in self.rows]
+        after = [row[:3] for row in tree.rows]
+        wanted = [(path, new.key, new.value) for path, items, _ in groups for new in items]
+        if after != before + wanted:  # they need not come last
+            more = Counter(after)
+            more.subtract(before + wanted)
+            odd = [key for path, key, value in wanted if more[path, key, value]]
+            if odd or len(after) != len(before) + len(wanted):
+                raise self._unreadable(odd[0] if odd else ", ".join(key for _, key, _ in wanted[:3]), None)
         for path, items, _ in groups:
-            for new in items:
-                if more[path, new.key, new.value]:
-                    raise self._unreadable(new.key, None)
             if not items and path not in [group.path for group in tree.groups]:
                 raise self._unreadable(str(path), None)
-        if len(tree.rows) != len(self.rows) + sum(len(items) for _, items, _ in groups):
-            raise self._unreadable(", ".join(new.key for _, items, _ in groups for new in items[:3]), None)
         return tree
 
     def _accept(self, new: New, where: Location | None) -> None:
@@ -257,6 +276,9 @@ class Tree:
 
     def _cut(self, indices: Sequence[int]) -> list[Edit]:
         raise NotImplementedError
+
+    def _add_all(self, additions: Sequence[Addition]) -> list[Edit]:
+        return [edit for addition in additions for edit in self._add(*addition)]
 
     def _add(self, path: tuple[str, ...], items: Sequence[New], attributes: Mapping[str, str]) -> list[Edit]:
         raise NotImplementedError

@@ -7,7 +7,7 @@ part of the names. Only the five predefined entities and character references ex
 from __future__ import annotations
 
 import re
-from typing import NoReturn
+from typing import NamedTuple, NoReturn
 
 from convert.errors import InputError
 from convert.text.limits import LIMITS, check
@@ -33,17 +33,19 @@ _DECLARATION = re.compile(
     rf"(?:{_S}++encoding{_S}*+={_S}*+(?:'([A-Za-z][-A-Za-z0-9._]*)'|\"([A-Za-z][-A-Za-z0-9._]*)\"))?"
     rf"(?:{_S}++standalone{_S}*+={_S}*+(?:'(?:yes|no)'|\"(?:yes|no)\"))?{_S}*+\?>"
 )
+# A whole leaf element without references, sections, comments or line ends in its attributes: most of a settings file.
+_PLAIN_VALUE = "\"[^\"<&\t\r\n]*+\"|'[^'<&\t\r\n]*+'"
+_LEAF = re.compile(rf"<({_NAME})((?:{_S}++{_NAME}{_S}*+={_S}*+(?:{_PLAIN_VALUE}))*+){_S}*+>([^<&\]]*+)</\1{_S}*+>")
 _ENTITIES = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}
 _DEPTH = LIMITS["depth"].most
 
 
-class Attribute:
-    """One attribute: its decoded value, where its name begins, and the span of the raw value with its quotes."""
+class Attribute(NamedTuple):
+    """The places of one attribute: where its name begins, and the span of the raw value with its quotes."""
 
-    __slots__ = ("end", "name", "start", "value", "value_start")
-
-    def __init__(self, name: str, value: str, start: int, value_start: int, end: int) -> None:
-        self.name, self.value, self.start, self.value_start, self.end = name, value, start, value_start, end
+    start: int
+    value_start: int
+    end: int
 
 
 class Element:
@@ -53,23 +55,31 @@ class Element:
     |   |             |       |    |
     |   name_end      tag_end |    end    texts: (start, end, whether it is CDATA) of each run of its own text
     start             content_end         last: its last child element, None for a leaf
-
+                                          values: the decoded values of its attributes, in order
     path and entry (its names from the outermost down, whether it is an entry) are for the tree to set.
     """
 
     __slots__ = (
-        *("attributes", "content_end", "empty", "end", "entry", "last", "name_end"),
-        *("parent", "path", "start", "tag", "tag_end", "texts"),
+        *("content_end", "empty", "end", "entry", "last", "name_end", "parent"),
+        *("path", "places", "start", "tag", "tag_end", "texts", "values"),
     )
 
     def __init__(self, tag: str, parent: Element | None, start: int, name_end: int) -> None:
         self.tag, self.parent, self.start, self.name_end = tag, parent, start, name_end
-        self.attributes: dict[str, Attribute] = {}
+        self.values: dict[str, str] = {}
+        self.places: dict[str, Attribute] | None = None
         self.texts: list[tuple[int, int, bool]] = []
         self.last: Element | None = None
         self.tag_end = self.content_end = self.end = 0
         self.empty = self.entry = False
         self.path: tuple[str, ...] = ()
+
+    def attributes(self, text: str) -> dict[str, Attribute]:
+        """The places of its attributes, which only edits ask for. text: that of the file."""
+        if self.places is None:
+            found = iter(_ATTRIBUTE.scanner(text, self.name_end, self.tag_end).match, None)  # type: ignore[attr-defined]
+            self.places = {each[1]: Attribute(each.start(1), *each.span(2)) for each in found}
+        return self.places
 
 
 def decode(raw: str, attribute: bool = False) -> str:
@@ -131,7 +141,8 @@ class Scan:
             elif kind == "?":
                 pos = self._instruction(mark)
             else:
-                pos = self._start_tag(mark)
+                leaf = _LEAF.match(text, mark) if self._open else None
+                pos = (leaf and self._leaf(leaf)) or self._start_tag(mark)
         if self._open:
             tag = self._open.tag
             self._fail(self._open.start, f"the element <{tag}> is not closed", f"write </{tag}> where it ends")
@@ -171,6 +182,23 @@ class Scan:
                     self._fail(start + at, "a reference to a character that XML does not allow", "delete it")
             at = raw.find("&", found.end())
 
+    def _leaf(self, found: re.Match[str]) -> int:
+        """Takes a plain leaf element, and gives the offset after it; 0 where it needs a closer look."""
+        tag, attributes, _ = found.groups()
+        pairs = _ATTRIBUTE.findall(attributes)
+        values = {name: raw[1:-1] for name, raw in pairs}
+        if self._depth >= _DEPTH or len(values) < len(pairs):
+            return 0
+        element = Element(tag, self._open, found.start(), found.end(1))
+        element.values = values
+        element.tag_end, element.content_end = start, stop = found.span(3)
+        element.end = found.end()
+        if start < stop:
+            element.texts.append((start, stop, False))
+        self.elements.append(element)
+        self._open.last = element  # type: ignore[union-attr]
+        return element.end
+
     def _start_tag(self, start: int) -> int:
         text = self._text
         name = NAME.match(text, start + 1)
@@ -181,14 +209,14 @@ class Scan:
         element = Element(name[0], self._open, start, name.end())
         self.elements.append(element)
         pos = name.end()
-        attributes = element.attributes
+        values = element.values
         for found in iter(_ATTRIBUTE.scanner(text, pos).match, None):  # type: ignore[attr-defined]
             own, raw = found.groups()
-            if own in attributes:
+            if own in values:
                 self._fail(found.start(1), f"the attribute {own} twice in <{element.tag}>", "delete one of them")
             first, pos = found.span(2)
             self._check_references(first + 1, raw[1:-1])
-            attributes[own] = Attribute(own, decode(raw[1:-1], attribute=True), found.start(1), first, pos)
+            values[own] = decode(raw[1:-1], attribute=True)
         after = _BLANK.match(text, pos).end()  # type: ignore[union-attr]
         if text.startswith(">", after):
             element.tag_end = after + 1

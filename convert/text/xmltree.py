@@ -52,7 +52,7 @@ def parse(source: Source, options: Mapping[str, object] = NOTHING) -> XmlTree:
 class XmlTree(Tree):
     """An XML text. The mark of a row is its element and the name of the attribute with the value, "" for the text."""
 
-    __slots__ = ("_elements", "_encoding", "_writer")
+    __slots__ = ("_chosen", "_elements", "_encoding", "_names", "_writer")
 
     syntax = "xml"
     adds_at_once = True
@@ -61,6 +61,9 @@ class XmlTree(Tree):
     def _read(self) -> None:
         for name, value in self.options.items():
             _check_option(name, value)
+        # Whether options say what the entries are, and the attributes that they name.
+        self._chosen = self.options is not self.defaults and any(self.options.values())
+        self._names = {option: str(value)[1:] * str(value).startswith("@") for option, value in self.options.items()}
         scan = Scan(self.source)
         self._elements, self._encoding = scan.elements, scan.encoding
         self._writer: Writer | None = None
@@ -70,59 +73,49 @@ class XmlTree(Tree):
             if self._chosen:
                 self._read_chosen(element, above)
                 continue
-            for own in element.attributes.values():
-                self.rows.append((element.path, f"@{own.name}", own.value, (element, own.name)))
+            for name, value in element.values.items():
+                self.rows.append((element.path, f"@{name}", value, (element, name)))
             if not element.last:
                 self._read_text(element, above, element.tag)
 
-    @property
-    def _chosen(self) -> bool:
-        """Whether options say what the entries are."""
-        return self.options is not self.defaults and any(self.options.values())
-
-    def _attribute(self, option: str) -> str:
-        """The name of the attribute that an option names, or ""."""
-        return str(self.options[option])[1:] if str(self.options[option]).startswith("@") else ""
-
     def _name(self, element: Element) -> str:
-        own = element.attributes.get(self._attribute("group_name"))
-        return own.value if own and self.options["group"] in ("", element.tag) else element.tag
+        name = element.values.get(self._names["group_name"])
+        return name if name is not None and self.options["group"] in ("", element.tag) else element.tag
 
     def _read_chosen(self, element: Element, above: Path) -> None:
         key = self._key(element)
         if key is None:
             if not element.last and element.parent and element.tag != self.options["group"]:
                 self._read_text(element, above, element.tag)
-        elif name := self._attribute("value"):
+        elif name := self._names["value"]:
             element.entry = True
-            self.rows.append((above, key, element.attributes[name].value, (element, name)))
+            self.rows.append((above, key, element.values[name], (element, name)))
         else:
             self._read_text(element, above, key)
 
     def _key(self, element: Element) -> str | None:
         """The key of an element that is a setting by the options; None if it is not."""
-        key, value = self._attribute("key"), self._attribute("value")
+        key, value = self._names["key"], self._names["value"]
         if element.tag == self.options["group"] or self.options["entry"] not in ("", element.tag):
             return None
         if not self.options["entry"] and not element.parent:
             return None
-        if (key and key not in element.attributes) or (value and value not in element.attributes):
+        if (key and key not in element.values) or (value and value not in element.values):
             return None
         if not value and element.last:
             return None
-        return element.attributes[key].value if key else element.tag
+        return element.values[key] if key else element.tag
 
     def _read_text(self, element: Element, above: Path, key: str) -> None:
         text = self.source.text
         element.entry = True
-        parts = (text[start:end] if section else decode(text[start:end]) for start, end, section in element.texts)
-        value = "".join(parts)
-        self.rows.append((above, key, value, (element, "")))
+        parts = [text[start:end] if section else decode(text[start:end]) for start, end, section in element.texts]
+        self.rows.append((above, key, "".join(parts), (element, "")))
 
     def _span(self, index: int) -> tuple[int, int]:
         element, name = self.rows[index][3]
         if name:
-            own = element.attributes[name]
+            own = element.attributes(self.source.text)[name]
             return own.value_start, own.end
         if element.empty:
             return element.tag_end - 2, element.tag_end - 2
@@ -130,15 +123,14 @@ class XmlTree(Tree):
 
     def _unit(self, index: int) -> str | None:
         element, _ = self.rows[index][3]
-        own = element.attributes.get(self._attribute("unit"))
-        return own.value if own and self._key(element) is not None else None
+        unit = element.values.get(self._names["unit"])
+        return unit if unit is not None and self._key(element) is not None else None
 
     def _list_groups(self) -> list[Group]:
         groups = [Group((), {}, 0, len(self.source.text))]
         for element in self._elements:
-            if not element.entry or element.last or (element.attributes and not self._chosen):
-                attributes = {own.name: own.value for own in element.attributes.values()}
-                groups.append(Group(element.path, attributes, element.start, element.end))
+            if not element.entry or element.last or (element.values and not self._chosen):
+                groups.append(Group(element.path, element.values, element.start, element.end))
         return groups
 
     def _list_problems(self) -> list[Problem]:
@@ -180,7 +172,7 @@ class XmlTree(Tree):
         text, writer = self.source.text, self._write()
         edits: list[Edit] = []
         if new.value != value and name:
-            own = element.attributes[name]
+            own = element.attributes(text)[name]
             edits.append((own.value_start, own.end, writer.quoted(str(new.value), text[own.value_start])))
         elif new.value != value:
             edits += text_edits(writer, text, element, str(new.value))
@@ -190,11 +182,11 @@ class XmlTree(Tree):
             raise OutputError(
                 f"{element.tag!r} has no place for a unit", self.where(index), "give the value without one"
             )
-        unit = self._attribute("unit")
-        if unit in element.attributes:
-            own = element.attributes[unit]
+        unit = self._names["unit"]
+        if unit in element.values:
+            own = element.attributes(text)[unit]
             return [*edits, (own.value_start, own.end, writer.quoted(new.unit, text[own.value_start]))]
-        at = max((own.end for own in element.attributes.values()), default=element.name_end)
+        at = max((own.end for own in element.attributes(text).values()), default=element.name_end)
         return [*edits, (at, at, writer.attributes([(unit, new.unit)]))]
 
     def _write(self) -> Writer:
@@ -210,7 +202,7 @@ class XmlTree(Tree):
         for index in indices:
             element, name = self.rows[index][3]
             if name and not self._chosen:
-                own = element.attributes[name]
+                own = element.attributes(text)[name]
                 edits.append((back_over_blanks(text, own.start), own.end, ""))
                 lost.setdefault(element, set()).add(name)
             else:
@@ -225,7 +217,7 @@ class XmlTree(Tree):
                 raise OutputError(
                     f"<{element.tag}> still holds elements", self._place(element.start), "delete them first"
                 )
-            if set(element.attributes) - lost.get(element, set()) and (not self._chosen or not element.entry):
+            if set(element.values) - lost.get(element, set()) and (not self._chosen or not element.entry):
                 says = f"<{element.tag}> still has attributes, so it cannot be deleted"
                 raise OutputError(says, self._place(element.start), "delete its attributes with it")
             start, end = whole_lines(text, element.start, element.end)
@@ -251,7 +243,7 @@ class XmlTree(Tree):
         if not size:
             raise self._refuse(path, f"paths begin with the outermost element, {self._elements[0].path[0]!r}")
         element, missing = known[path[:size]], path[size:]
-        if missing and (element.path, missing[0]) in {row[:2] for row in self.rows} and not self.options["group"]:
+        if missing and not self.options["group"] and (element.path, missing[0]) in {row[:2] for row in self.rows}:
             raise self._refuse(path, f"{missing[0]!r} is a value there")
         layout = Layout.seen(text, self._elements[0], element)
         like = self._like(element)
@@ -259,7 +251,7 @@ class XmlTree(Tree):
         pairs = [(new.key[1:], str(new.value)) for new in own]
         edits: list[Edit] = []
         if not missing and pairs:
-            at = max((each.end for each in element.attributes.values()), default=element.name_end)
+            at = max((each.end for each in element.attributes(text).values()), default=element.name_end)
             edits.append((at, at, writer.attributes(pairs)))
         for depth in range(len(missing), 0, -1):
             tag, named = self._group(missing[depth - 1])
@@ -273,7 +265,7 @@ class XmlTree(Tree):
 
     def _group(self, name: str) -> tuple[str, list[tuple[str, str]]]:
         """The tag and the first attribute of a new group of that name."""
-        tag, attribute = str(self.options["group"]), self._attribute("group_name")
+        tag, attribute = str(self.options["group"]), self._names["group_name"]
         return (tag, [(attribute, name)]) if tag and attribute else (name, [])
 
     def _like(self, parent: Element) -> Element | None:
@@ -290,7 +282,7 @@ class XmlTree(Tree):
     def _element(self, new: New, parent: Element, like: Element | None) -> str:
         """A new entry as text, in the form of another one."""
         writer = self._write()
-        key, value, unit = map(self._attribute, ("key", "value", "unit"))
+        key, value, unit = self._names["key"], self._names["value"], self._names["unit"]
         tag = (str(self.options["entry"]) or (like.tag if like else "")) if key else new.key
         if not tag:
             raise self._refuse(parent.path, "no element there shows the form of an entry")

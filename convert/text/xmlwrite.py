@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -11,6 +12,7 @@ from convert.text.edit import Edit, line_end
 from convert.text.source import Source
 from convert.text.xmlscan import NAME, NO_CHAR, Element
 
+_PLAIN = re.compile("[ !#-%(-;=?-~]*+")  # printable ASCII that needs no reference anywhere
 _ATTRIBUTE_CODES = str.maketrans({"&": "&amp;", "<": "&lt;", "\t": "&#9;", "\n": "&#10;", "\r": "&#13;"})
 
 
@@ -20,13 +22,16 @@ class Writer:
     def __init__(self, source: Source, elements: Sequence[Element]) -> None:
         self._source = source
         self._line_end = line_end(source.text)
-        first = next((own for element in elements for own in element.attributes.values()), None)
+        self._names: set[str] = set()  # that were found to be names
+        first = next((own for element in elements for own in element.attributes(source.text).values()), None)
         self._quote = source.text[first.value_start] if first else '"'
         short = next((element for element in elements if element.empty), None)
         self._close = " />" if short and source.text[short.tag_end - 3] == " " else "/>"
 
     def text(self, value: str) -> str:
         """The raw text of a value within an element."""
+        if _PLAIN.fullmatch(value):
+            return value
         raw = value.replace("&", "&amp;").replace("<", "&lt;").replace("]]>", "]]&gt;").replace("\r", "&#13;")
         return self._encodable(self._checked(raw).replace("\n", self._line_end))
 
@@ -38,6 +43,8 @@ class Writer:
     def quoted(self, value: str, quote: str = "") -> str:
         """The raw text of an attribute value with its quotes."""
         quote = quote or self._quote
+        if _PLAIN.fullmatch(value):
+            return quote + value + quote
         raw = self._checked(value).translate(_ATTRIBUTE_CODES)
         return quote + self._encodable(raw.replace(quote, "&quot;" if quote == '"' else "&apos;")) + quote
 
@@ -52,9 +59,10 @@ class Writer:
 
     def name(self, name: str) -> str:
         """The name, if it can be one in XML."""
-        if not NAME.fullmatch(name):
+        if name not in self._names and not NAME.fullmatch(name):
             hint = "XML names begin with a letter or '_' and have no blanks"
             raise OutputError(f"{name!r} cannot be a name in XML", self._source.location(0), hint)
+        self._names.add(name)
         return name
 
     def _checked(self, value: str) -> str:
@@ -158,5 +166,7 @@ def whole_lines(text: str, start: int, end: int) -> tuple[int, int]:
 
 def ordered(pairs: Mapping[str, str], like: Element | None) -> list[tuple[str, str]]:
     """The attributes in the order that another element has them in; those it lacks come last."""
-    order = list(like.attributes) if like else []
+    if not like:
+        return list(pairs.items())
+    order = list(like.values)
     return sorted(pairs.items(), key=lambda pair: order.index(pair[0]) if pair[0] in order else len(order))

@@ -16,6 +16,7 @@ from convert.model.codec import (
     decode,
     profile_from_json,
     profile_to_json,
+    profile_to_text,
     value_from_text,
     value_to_text,
 )
@@ -43,6 +44,8 @@ def test_reading_undoes_writing(profile: Profile) -> None:
     assert (back.name, back.scopes) == (profile.name, profile.scopes)
     assert (back.carried, back.layouts) == (profile.carried, profile.layouts)
     assert dumps(profile_to_json(back)) == text
+    known = {name: value_to_text(value, name) for name, value in profile.settings.items()}
+    assert profile_to_text(profile) == profile_to_text(profile, known) == text
     for name in back.settings:
         line = back.origins[name].line
         assert line is not None

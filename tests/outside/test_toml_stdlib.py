@@ -98,6 +98,28 @@ def test_same_values_are_valid(text: str) -> None:
     same(f"x = {text}")
 
 
+statements = st.builds(
+    "{}{}={}{}{}".format,
+    st.sampled_from(["a", "b", "a.b", "a.b.c", "b.a", "a-b", "1", "ab", '"c"', "a. b"]),
+    st.sampled_from(["", " ", "\t"]),
+    st.sampled_from(
+        [
+            *('"x"', " 'y'", '""', '"\x7f"', '"""\nz "a" \n"""', '"""b\\t"""'),
+            *("1", " -1.50", "+2", "01", "1.", "1e3", "true"),
+        ]
+    ),
+    st.sampled_from(["", " # why", "\t", "#\x00", " # \té"]),
+    st.sampled_from(["\n", "\r\n", "\n\n# c\n", "\r", "\n[t]\n"]),
+)
+
+
+@given(st.lists(statements, max_size=5).map("".join), st.lists(pieces, max_size=1).map("".join), st.integers(0, 60))
+def test_plain_statements(text: str, extra: str, at: int) -> None:
+    at %= len(text) + 1
+    same(text)
+    same(text[:at] + extra + text[at:])
+
+
 @given(files(), st.lists(pieces, max_size=3).map("".join), st.integers(0, 300), st.integers(0, 3))
 def test_same_texts_are_valid_after_damage(text: str, extra: str, at: int, cut: int) -> None:
     at %= len(text) + 1

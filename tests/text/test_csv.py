@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from functools import reduce
+
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from convert.errors import InputError, OutputError, UsageError
 from convert.text.csvscan import sniff_delimiter
 from convert.text.csvtree import CsvTree, parse
 from convert.text.source import Source
-from convert.text.tree import New
+from convert.text.tree import Addition, New
 from tests.text.texts import check_reading, content, encoded, is_subsequence, odd_text, source
 
 cells = st.sampled_from(
@@ -45,6 +47,7 @@ def closed(tree: CsvTree) -> bool:
 
 
 @given(st.binary(max_size=80) | encoded(texts() | odd_text), options)
+@example(b',a\n"x\n",1', {})
 def test_reading(data: bytes, given_options: dict) -> None:
     check_reading(parse(Source.from_bytes(data), given_options), data)
 
@@ -97,6 +100,39 @@ def test_extending_fills_cells_rows_and_columns(
 
 TABLE = "name;in;why;A;B\nwidth;mm;;0,4;0,5\nspeed;mm/s;old;40;\n"
 OPTIONS = {"unit_column": "in", "note_columns": ["why"]}
+
+
+@given(
+    texts() | st.just(""),
+    options,
+    st.lists(
+        st.tuples(st.sampled_from(["A", "B", "new", "newer"]), st.lists(names, max_size=3)),
+        min_size=2,
+        max_size=4,
+        unique_by=lambda addition: addition[0],
+    ),
+    st.data(),
+)
+def test_groups_added_together_are_as_groups_added_in_turn(
+    text: str, given_options: dict, wanted: list[tuple[str, list[str]]], data: st.DataObject
+) -> None:
+    tree = parse(source(text), {"delimiter": ",", **given_options})
+    if not closed(tree):
+        return
+    units = st.sampled_from([None, None, "mm", "in"])
+    known = [group.path for group in tree.groups]
+    additions: list[Addition] = [
+        ((title,), [New(key, str(at), unit=data.draw(units)) for at, key in enumerate(keys)], {})
+        for title, keys in wanted
+    ]
+    additions.sort(key=lambda addition: addition[0] not in known)
+    try:
+        turns = reduce(lambda done, one: done.extend(*one), additions, tree)
+    except OutputError:  # which of several mistakes is found first is open
+        with pytest.raises(OutputError):
+            tree.extend_all(additions)
+    else:
+        assert tree.extend_all(additions).source.text == turns.source.text
 
 
 def test_what_is_read() -> None:

@@ -37,7 +37,8 @@ plain_lines = st.tuples(words, st.just(" = "), plain_values).map("".join)
 
 @st.composite
 def texts(draw: st.DrawFn) -> str:
-    body = draw(st.lists(lines, max_size=8) | st.lists(plain_lines, max_size=8))
+    mixed = st.one_of(plain_lines, plain_lines, other_lines)
+    body = draw(st.lists(lines, max_size=8) | st.lists(plain_lines, max_size=8) | st.lists(mixed, max_size=8))
     end = draw(st.sampled_from([None, "\n", "\r\n"]))
     text = "".join(line + (end or draw(ends)) for line in body)
     return text + draw(st.sampled_from(["", "", "last = 1", "stray"]))

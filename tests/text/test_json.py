@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
+from functools import reduce
 
 import pytest
 from hypothesis import given
@@ -11,7 +13,7 @@ from hypothesis import strategies as st
 from convert.errors import InputError, OutputError, UsageError
 from convert.text.jsontree import JsonTree, parse
 from convert.text.source import Source
-from convert.text.tree import New
+from convert.text.tree import Addition, New
 
 # The parts of the texts are drawn one by one: spacing, escapes and repeated keys are as odd as the syntax allows.
 blanks = st.sampled_from(["", "", " ", "  ", "\n", "\r\n", "\n  ", "\t"])
@@ -122,6 +124,42 @@ def test_extend_makes_groups(text: str, names: list[str], item: New) -> None:
     after = tree.extend(path, [item])
     assert meaning(after)[-1] == (path, "n", item.value, item.kind)
     assert len(after.groups) == len(tree.groups) + len(path)
+
+
+NEW_PATHS = [(), ("a",), ("a", "0"), ("a", "b"), ("n", "m"), ("n", "o"), ("n",), ("l", "0"), ("l", "1", "k")]
+
+
+def outcome(extend: Callable[[], JsonTree]) -> list[str] | str:
+    try:
+        return sorted(map(str, meaning(extend())))
+    except OutputError as error:
+        return error.says
+
+
+@given(texts(), st.lists(st.sampled_from(NEW_PATHS), min_size=2, max_size=6, unique=True), st.data())
+def test_groups_added_together_are_as_groups_added_in_turn(
+    text: str, paths: list[tuple[str, ...]], data: st.DataObject
+) -> None:
+    tree = read(text)
+    additions: list[Addition] = [
+        (path, [New(f"p{at}", str(at))] * data.draw(st.integers(0, 2)), {}) for at, path in enumerate(paths)
+    ]
+    in_turn = sorted(additions, key=lambda addition: addition[0] not in [group.path for group in tree.groups])
+    turns = outcome(lambda: reduce(lambda done, one: done.extend(*one), in_turn, tree))
+    assert outcome(lambda: tree.extend_all(additions)) == turns
+
+
+def test_groups_added_together_are_laid_out_as_groups_added_in_turn() -> None:
+    tree = read(MULTILINE)
+    additions: list[Addition] = [
+        ((), [New("x", "1")], {}),
+        (("b", "d"), [New("y", "2")], {}),
+        (("n", "m"), [New("z", "3")], {}),
+        (("n", "l", "0"), [New("z", "4")], {}),
+        (("n", "l", "1"), [New("z", "5")], {}),
+    ]
+    together = tree.extend_all(additions).source.text
+    assert together == reduce(lambda done, one: done.extend(*one), additions, tree).source.text
 
 
 @given(

@@ -49,10 +49,12 @@ def check_reading(tree: Tree, data: bytes) -> None:
     done = 0
     for index, (entry, row) in enumerate(zip(tree.entries, tree.rows, strict=True)):
         assert (entry.path, entry.key, entry.value, entry.index) == (*row[:3], index)
+        assert tree.raw(index) == text[entry.start : entry.end]
         assert done <= entry.start <= entry.end <= len(text)
         done = entry.end
     groups = tree.groups
     assert groups[0].path == ()
+    assert tree.lines() == [tree.line(index) for index in range(len(tree.rows))]
     assert {row[0] for row in tree.rows} <= {group.path for group in groups}
     repeated = [pair for pair, times in Counter(row[:2] for row in tree.rows).items() if times > 1]
     assert len(tree.problems) >= len(repeated)
