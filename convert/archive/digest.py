@@ -59,9 +59,9 @@ class Digest(NamedTuple):
 class Tables:
     """The name tables, with what helps to recognise a file quickly."""
 
-    def __init__(self, given: tuple[str, ...] = ()) -> None:
-        self.registry = Registry(given)
-        self.tables = tables = [self.registry.table(name) for name in self.registry.names()]
+    def __init__(self, registry: Registry) -> None:
+        self.registry = registry
+        self.tables = tables = [registry.table(name) for name in registry.names()]
         self._foreign: dict[str, tuple[set[str], set[str]]] = {}
         # The first name of each line, however it is parted from the rest.
         self._plain = re.compile(r"^[ \t\"']*([^#;/(\s=:,\"'][^=:,;\t\r\n]*)", re.MULTILINE).findall

@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import os
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from hashlib import sha256
 
-from convert.archive import heirs, work
+from convert.archive import heirs, remote, work
 from convert.archive.catalogue import Catalogue
+from convert.archive.cluster import Cluster
 from convert.archive.pool import Pool
 from convert.archive.recorder import Recorder
 from convert.archive.scan import NO_TIME, Item, Scan, touched
@@ -23,6 +25,8 @@ from convert.files import reason
 
 Progress = Callable[[int], None]
 """Told how many files have been looked at."""
+Digests = Callable[[Iterable[list[Task]]], Iterator[list[work.Outcome]]]
+"""The outcomes of batches of files, in order."""
 
 
 @dataclass(slots=True)
@@ -41,9 +45,18 @@ class Summary:
 
 
 def normalise(
-    archive: str, into: str, jobs: int = 1, tables: Sequence[str] = (), tool: str = "", progress: Progress | None = None
+    archive: str,
+    into: str,
+    jobs: int = 1,
+    tables: Sequence[str] = (),
+    tool: str = "",
+    progress: Progress | None = None,
+    cluster: Cluster | None = None,
 ) -> Summary:
-    """Read an archive into the catalogue in a folder. OutputError if it is in use or the disk refuses."""
+    """Read an archive into the catalogue in a folder. OutputError if it is in use or the disk refuses.
+
+    With a cluster, the files are read there instead of by `jobs` processes here.
+    """
     _apart(archive, into)
     registry = Registry(tables)
     with Catalogue(into, write=True) as catalogue:
@@ -52,7 +65,8 @@ def normalise(
             number = _begin(catalogue, os.path.abspath(archive), registry, tool)
             try:
                 scan = Scan(catalogue, archive)
-                _read(catalogue, scan, pool, progress)
+                far = partial(remote.outcomes, cluster, registry) if cluster else None
+                _read(catalogue, scan, far or partial(pool.map, work.digest_batch), progress)
             except BaseException as error:
                 pool.close(at_once=True)
                 _end(catalogue, number, "interrupted" if isinstance(error, KeyboardInterrupt) else "failed")
@@ -137,7 +151,7 @@ def _end(catalogue: Catalogue, number: int, outcome: str, scan: Scan | None = No
             raise  # otherwise the error that ended the run is the one to tell
 
 
-def _read(catalogue: Catalogue, scan: Scan, pool: Pool, progress: Progress | None) -> None:
+def _read(catalogue: Catalogue, scan: Scan, digests: Digests, progress: Progress | None) -> None:
     recorder = Recorder(catalogue)
     waiting: deque[list[Item]] = deque()
 
@@ -147,7 +161,7 @@ def _read(catalogue: Catalogue, scan: Scan, pool: Pool, progress: Progress | Non
             yield [item.task for item in batch if item.task is not None]
 
     done = 0
-    for outcomes in pool.map(work.digest_batch, pieces()):
+    for outcomes in digests(pieces()):
         batch = waiting.popleft()
         with catalogue.atomic():
             if _write(recorder, batch, iter(outcomes)):

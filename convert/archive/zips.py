@@ -85,6 +85,7 @@ class Zip:
     """An open zip whose members are read by their place in it."""
 
     def __init__(self, path: str) -> None:
+        self.path = path
         self.file = _open(path)
         self.infos = self.file.infolist()
 

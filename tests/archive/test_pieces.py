@@ -22,6 +22,7 @@ from convert.archive.run import normalise
 from convert.archive.walk import walk
 from convert.archive.zips import MOST_RATIO, members
 from convert.dialects.detect import Match, detect
+from convert.dialects.registry import Registry
 from convert.errors import BeadwiseError, InputError
 from convert.model.profile import equal_values
 from convert.model.setting import SETTINGS
@@ -63,7 +64,7 @@ def test_two_spellings_of_a_number_are_one_meaning() -> None:
 
 @pytest.mark.parametrize("folder", ["workshop/quern", "workshop/withy", "workshop/trug", "workshop/hasp", "awkward"])
 def test_the_short_way_recognises_as_the_long_one(folder: str) -> None:
-    tables = Tables()
+    tables = Tables(Registry())
     place = os.path.join(CORPUS, folder)
     for name in sorted(os.listdir(place)):
         with open(os.path.join(place, name), "rb") as file:
