@@ -160,7 +160,7 @@ def digest(data: bytes, path: str, tables: Tables, sha: bytes | None = None) -> 
         found = recognise(source, tables)
         if isinstance(found, Unknown):
             return Digest(sha, REFUSED, storable(f"{found.says()}; {HINT}"), "")
-        file = read_tree(found.tree, found.table)
+        file = read_tree(found.tree, found.table, shape=found.shape)
         if not file.readings:
             return Digest(sha, REFUSED, "has no profile in it", found.table.dialect)
         family = Family()

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
-from typing import Any
+from typing import Any, NamedTuple
 
 from convert.dialects.atoms import ABSENT, Atom, CannotSay, Cell, NumberAtom, PhraseAtom, Unreadable
 from convert.dialects.code import CodeAtom
@@ -21,13 +21,23 @@ Values = Mapping[str, Value]
 Numbers = Callable[[str], "str | None"]
 
 
-class Lens:
-    """Base of all lenses. `keys` and `settings` say what it joins."""
+class Said(NamedTuple):
+    """What one text says: settings with their values, or why it cannot be read (`readable` False) or is doubted."""
 
-    __slots__ = ("keys", "settings")
+    values: tuple[tuple[str, Value], ...]
+    readable: bool = True
+    says: str = ""
+    hint: str = ""
+
+
+class Lens:
+    """Base of all lenses. `keys` and `settings` say what it joins; `memo` is the reader's, text -> what it says."""
+
+    __slots__ = ("keys", "memo", "settings")
 
     def __init__(self, keys: Sequence[str], settings: Sequence[str]) -> None:
         self.keys, self.settings = tuple(keys), tuple(settings)
+        self.memo: dict[str, Said] = {}
 
     def read(self, cells: Cells) -> dict[str, Value]:
         """Values by setting; a setting that the cells leave out is absent. Raises Unreadable."""

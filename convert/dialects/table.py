@@ -76,6 +76,7 @@ class Table:
     by_key: dict[str, dict[str, Lens]] = field(default_factory=dict)
     by_setting: dict[str, Lens] = field(default_factory=dict)
     all_keys: dict[str, Lens] = field(default_factory=dict)
+    shapes: dict[Any, Any] = field(default_factory=dict)  # what `shape` remembers
 
     def __post_init__(self) -> None:
         for scope, lenses in self.lenses.items():
