@@ -21,8 +21,15 @@ from convert.model.setting import SCOPES
 from convert.model.value import Value
 from convert.text.registry import sniff
 from convert.text.source import Source
+from convert.text.tree import Tree
 
 READ, REFUSED, SKIPPED = "read", "refused", "skipped"
+NAME_ENDS = frozenset("=:,")
+"""Marks at which names end, whichever way a line is read."""
+MOST_OTHERS = 200
+"""Lines without a setting that are compared."""
+MOST_NOTES = 20
+"""Sets of such lines remembered with a list of keys."""
 
 
 class Portrait(NamedTuple):
@@ -85,8 +92,24 @@ class Tables:
             for table in tables
         }
 
-    def rivals(self, text: str, table: Table) -> int | None:
+    def rivals(self, found: Match) -> int | None:
         """How many keys any other table could know of a file that is read by lines; None if that cannot be told.
+
+        Nothing counts but the keys and the lines without a setting, so the answer is remembered with the keys.
+        """
+        outside = _outside(found.tree)
+        if outside is None:
+            return self._rivals(found.tree.source.flat, found.table)
+        notes = found.shape.notes
+        if outside not in notes:
+            if len(notes) >= MOST_NOTES:
+                notes.clear()
+            notes[outside] = self._rivals(found.tree.source.flat, found.table)
+        answer: int | None = notes[outside]
+        return answer
+
+    def _rivals(self, text: str, table: Table) -> int | None:
+        """The same, of the text.
 
         Lines behind a mark of comments and plain lines are two readings of a file. The one that is not this table's
         must hold fewer than LEAST_KEYS keys of other tables, and its own so few that no table of another syntax gets to
@@ -139,17 +162,34 @@ def recognise(source: Source, tables: Tables) -> Match | Unknown:
     if table is None or tables.marks[table.dialect]:
         return detect(source, tables.registry)
     by_lines = table.syntax in ("ini", "comments")
-    most = tables.rivals(source.flat, table) if by_lines else 0
-    if most is None or (not by_lines and sniff(source)[:1] != [table.syntax]):
+    if not by_lines and sniff(source)[:1] != [table.syntax]:
         return detect(source, tables.registry)
     try:
         found = match(parse(source, table), table)
     except BeadwiseError:
         return detect(source, tables.registry)
-    if not by_lines:
-        most = tables.overlap[table.dialect] + found.keys - found.known
+    most = tables.rivals(found) if by_lines else tables.overlap[table.dialect] + found.keys - found.known
     fits = found.marked or (found.known >= LEAST_KEYS and found.share >= LEAST_SHARE)
-    return found if fits and most < RIVAL * found.known else detect(source, tables.registry)
+    return found if fits and most is not None and most < RIVAL * found.known else detect(source, tables.registry)
+
+
+def _outside(tree: Tree) -> str | None:
+    """The lines that hold no setting, if each setting has one line; None where these are not all that counts.
+
+    Names must end at a mark that ends them for every syntax: then no value can be taken for a part of a name.
+    """
+    if not tree.rows or tree.syntax != "ini" or not NAME_ENDS.issuperset(tree.options["separators"]):
+        return None
+    lines = tree.source.lines()
+    first, last = tree.rows[0][3], tree.rows[-1][3]
+    if last.__class__ is first.__class__ is int and last - first + 1 == len(tree.rows):
+        others = [*lines[:first], *lines[last + 1 :]]
+    else:
+        marks = [row[3] for row in tree.rows]
+        if any(mark.__class__ is not int for mark in marks):
+            return None
+        others = [lines[at] for at in sorted(set(range(len(lines))).difference(marks))]
+    return "\n".join(others) if len(others) <= MOST_OTHERS else None
 
 
 def digest(data: bytes, path: str, tables: Tables, sha: bytes | None = None) -> Digest:
