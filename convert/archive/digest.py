@@ -13,7 +13,7 @@ from convert.archive.meaning import LABELS, LIST, Cell, Meaning, encode, label_c
 from convert.dialects.detect import CLOSE as RIVAL
 from convert.dialects.detect import HINT, LEAST_KEYS, LEAST_SHARE, Match, Unknown, detect, match, parse
 from convert.dialects.inherit import Family, Origins, resolve
-from convert.dialects.reader import Reading, location, read_tree
+from convert.dialects.reader import FileReading, Reading, location, read_tree
 from convert.dialects.registry import Registry
 from convert.dialects.table import Table
 from convert.errors import BeadwiseError
@@ -209,9 +209,18 @@ def digest(data: bytes, path: str, tables: Tables, sha: bytes | None = None) -> 
         failed = next((r.error for r in file.readings if r.error is not None and not r.parents), None)
         if failed is not None:
             raise failed
-        return Digest(sha, READ, "", found.table.dialect, tuple(portray(reading) for reading in file.readings))
+        portraits = tuple(portray(reading) for reading in file.readings)
+        _part(file)
+        return Digest(sha, READ, "", found.table.dialect, portraits)
     except BeadwiseError as error:
         return Digest(sha, *_judge(error, path, tables), "")
+
+
+def _part(file: FileReading) -> None:
+    """Let a file go at once: its readings hold the file, and their profiles hold the readings."""
+    for reading in file.readings:
+        reading.profile = None
+    file.readings.clear()
 
 
 def _judge(error: BeadwiseError, path: str, tables: Tables) -> tuple[str, str]:
@@ -242,7 +251,6 @@ def portray(reading: Reading) -> Portrait:
         meaning, labels = understand(profile.settings)
         if isinstance(profile.origins, Origins) and (profile.origins.defaults or profile.origins.derived):
             added = (*profile.origins.defaults, *profile.origins.derived)
-    broken = tuple(sorted({name for one in reading.records if one.role == "invalid" for name in one.settings}))
     return Portrait(
         storable(reading.name) if _is_named(reading) else None,
         bits(reading.scopes),
@@ -251,7 +259,7 @@ def portray(reading: Reading) -> Portrait:
         None if not reading.parents and all(_is_plain(label) for label in labels.values()) else encode(reading.own),
         added,
         tuple((storable(name), *_place(reading, index)) for name, index in reading.parents),
-        broken,
+        tuple(sorted(reading.broken)),
         reading.file.tree.source.place(reading.start)[0] if reading.start else 1,
         reading.error is not None,
     )

@@ -62,10 +62,11 @@ class _Column:
     hash a fraction takes longer than to spell it. The value is held beside its forms, so that no other takes its place.
     """
 
-    __slots__ = ("bit", "memo", "name", "place", "shares")
+    __slots__ = ("bit", "memo", "name", "outline", "place", "shares")
 
     def __init__(self, name: str, place: int) -> None:
         self.name, self.place, self.bit = name, place, 1 << SCOPES.index(SETTINGS[name].scope)
+        self.outline = SETTINGS[name].kind == "outline"
         self.memo: dict[int, tuple[Value, str, Cell]] = {}
         self.shares: dict[tuple[int, str, int], tuple[Value, Value, Cell]] = {}
 
@@ -81,7 +82,10 @@ class _Column:
         else:
             plain = to_plain(value)
             cell = value.word if isinstance(value, State) else RELATED
-        found = value, f'"{self.name}":{_dumps(plain)}', cell
+        text = _dumps(plain)
+        if cell is RELATED and self.outline:
+            cell = text
+        found = value, f'"{self.name}":{text}', cell
         if len(self.memo) >= _MOST_FORMS:
             self.memo.clear()
         self.memo[id(value)] = found
@@ -91,12 +95,12 @@ class _Column:
         """The cell of a list or relation; a percent of a single number is remembered."""
         base = stated(settings, value.of) if isinstance(value, Share) and value.of in SETTINGS else None
         if base is None or not isinstance(settings[base], Fraction):
-            return _cell(settings, self.name, value)
+            return _cell(settings, self.name)
         of = settings[base]
         key = (id(value), base, id(of))
         found = self.shares.get(key)
         if found is None:
-            found = value, of, _cell(settings, self.name, value)
+            found = value, of, _cell(settings, self.name)
             if len(self.shares) >= _MOST_FORMS:
                 self.shares.clear()
             self.shares[key] = found
@@ -176,21 +180,17 @@ def to_plain(value: Value) -> Any:
     return value
 
 
-def _cell(settings: Mapping[str, Value], name: str, value: Value) -> Cell:
-    """The query column of a value: relations are followed."""
-    if value.__class__ is not bool and value.__class__ is not str and SETTINGS[name].kind != "outline":
-        try:
-            found = resolve(settings, name)
-        except BeadwiseError:
-            found = None
-        if found is None:
-            return UNRESOLVED
-        value = found
-    if isinstance(value, tuple):
-        if SETTINGS[name].kind == "outline":
-            return json.dumps(to_plain(value), separators=(",", ":"))
-        return LIST + json.dumps([_single(item) for item in value], separators=(",", ":"))
-    return _single(value)
+def _cell(settings: Mapping[str, Value], name: str) -> Cell:
+    """The query column of a list or relation: what it comes to."""
+    try:
+        found = resolve(settings, name)
+    except BeadwiseError:
+        found = None
+    if found is None:
+        return UNRESOLVED
+    if isinstance(found, tuple):
+        return LIST + json.dumps([_single(item) for item in found], separators=(",", ":"))
+    return _single(found)
 
 
 def _single(value: Value) -> Cell:

@@ -30,7 +30,8 @@ SHORT = 200
 class Reading:
     """One profile as one file says it: `own` values, and `meant` ones with inheritance and defaults.
 
-    `profile` starts out as what is meant; whoever edits changes the profile, and `meant` stays what the file says.
+    `broken` are the settings whose keys are there and cannot be read. `profile` starts out as what is meant; whoever
+    edits changes the profile, and `meant` stays what the file says.
     """
 
     file: FileReading
@@ -39,6 +40,7 @@ class Reading:
     scopes: tuple[str, ...]
     own: dict[str, Value] = field(default_factory=dict)
     records: list[Record] = field(default_factory=list)
+    broken: frozenset[str] = frozenset()
     parents: list[tuple[str, int]] = field(default_factory=list)
     profile: Profile | None = None
     meant: dict[str, Value] = field(default_factory=dict)
@@ -224,6 +226,8 @@ def _fill(reading: Reading, entries: Sequence[int], shape: Shape) -> None:
     for record in changed:
         if record is not None:
             records[record.entry] = record
+            if record.role == "invalid":
+                reading.broken |= frozenset(record.settings)
     if not isinstance(entries, range):
         records = [Record(entries[record.entry], *record[1:]) for record in records]
     reading.records = records
