@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from hashlib import sha256
-from typing import NamedTuple
 
-from convert.archive.meaning import LABELS, LIST, Cell, Meaning, encode, label_cell, storable, understand
+from convert.archive.meaning import LABELS, LIST, encode, label_cell, storable, understand
+from convert.archive.outcome import READ, REFUSED, SKIPPED, Digest, Meaning, Portrait
 from convert.dialects.detect import CLOSE as RIVAL
 from convert.dialects.detect import HINT, LEAST_KEYS, LEAST_SHARE, Match, Unknown, detect, match, parse
 from convert.dialects.inherit import Family, Origins, resolve
@@ -23,44 +23,12 @@ from convert.text.registry import sniff
 from convert.text.source import Source
 from convert.text.tree import Tree
 
-READ, REFUSED, SKIPPED = "read", "refused", "skipped"
 NAME_ENDS = frozenset("=:,")
 """Marks at which names end, whichever way a line is read."""
 MOST_OTHERS = 200
 """Lines without a setting that are compared."""
 MOST_NOTES = 20
 """Sets of such lines remembered with a list of keys."""
-
-
-class Portrait(NamedTuple):
-    """One profile of a file.
-
-    `name` is None where the file's own name is the profile's. `own` is the text of what the profile says itself, for
-    those with parents. `added` are settings of the meaning that the profile does not say itself (defaults, derived).
-    `parents` are (name, line, column). `outside` tells that a parent has to be looked for in other files; then there
-    is no meaning yet.
-    """
-
-    name: str | None
-    scopes: int
-    meaning: Meaning | None
-    labels: tuple[Cell, ...]
-    own: str | None
-    added: tuple[str, ...]
-    parents: tuple[tuple[str, int, int], ...]
-    broken: tuple[str, ...]
-    line: int
-    outside: bool
-
-
-class Digest(NamedTuple):
-    """What became of one file: its hash, read or refused or skipped and why, its dialect and its profiles."""
-
-    sha: bytes
-    status: str
-    why: str
-    dialect: str
-    portraits: tuple[Portrait, ...] = ()
 
 
 class Tables:

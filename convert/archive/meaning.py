@@ -19,8 +19,9 @@ from collections.abc import Mapping
 from fractions import Fraction
 from functools import cache
 from hashlib import sha256
-from typing import Any, NamedTuple
+from typing import Any
 
+from convert.archive.outcome import Cell, Meaning
 from convert.errors import BeadwiseError
 from convert.model.numbers import settle
 from convert.model.resolve import resolve, stated
@@ -34,19 +35,6 @@ LIST = "\x1f"
 UNRESOLVED = "\x1f[]"
 """A percent of something that is not known: present, and equal to nothing."""
 _MOST_MEMO = 100_000
-
-Cell = int | float | str | None
-
-
-class Meaning(NamedTuple):
-    """`row` has the columns of `columns()`; `scopes` is a set of bits in the order of SCOPES."""
-
-    digest: bytes
-    body: str
-    scopes: int
-    size: int
-    row: tuple[Cell, ...]
-
 
 @cache
 def columns() -> tuple[str, ...]:

@@ -15,8 +15,9 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from convert.archive.cluster import Cluster, short
-from convert.archive.digest import Digest, Tables, digest
-from convert.archive.work import Outcome, Same, Task, contents
+from convert.archive.digest import Tables, digest
+from convert.archive.outcome import Digest, Outcome, Same, Task
+from convert.archive.work import contents
 from convert.dialects.registry import Registry
 from convert.errors import Location, NothingDone
 

@@ -9,23 +9,25 @@ import os
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import partial
 from hashlib import sha256
+from itertools import chain
+from typing import TYPE_CHECKING
 
-from convert.archive import heirs, remote, work
 from convert.archive.catalogue import Catalogue
-from convert.archive.cluster import Cluster
+from convert.archive.outcome import Outcome, Same, Task
 from convert.archive.pool import Pool
-from convert.archive.recorder import Recorder
 from convert.archive.scan import NO_TIME, Item, Scan, touched
-from convert.archive.work import Task
 from convert.dialects.registry import Registry
 from convert.errors import InputError, Location, OutputError, UsageError
 from convert.files import reason
 
+if TYPE_CHECKING:
+    from convert.archive.cluster import Cluster
+    from convert.archive.recorder import Recorder
+
 Progress = Callable[[int], None]
 """Told how many files have been looked at."""
-Digests = Callable[[Iterable[list[Task]]], Iterator[list[work.Outcome]]]
+Digests = Callable[[Iterable[list[Task]]], Iterator[list[Outcome]]]
 """The outcomes of batches of files, in order."""
 
 
@@ -60,19 +62,28 @@ def normalise(
     _apart(archive, into)
     registry = Registry(tables)
     with Catalogue(into, write=True) as catalogue:
-        pool = Pool(jobs, work.prepare, (tuple(os.path.abspath(path) for path in tables),))
+        pool = Pool(jobs, _prepare, (tuple(os.path.abspath(path) for path in tables),))
+
+        def digests(batches: Iterable[list[Task]]) -> Iterator[list[Outcome]]:
+            if cluster is None:
+                return pool.map(_digest_batch, batches)
+            from convert.archive.remote import outcomes
+
+            return outcomes(cluster, registry, batches)
+
         try:
             number = _begin(catalogue, os.path.abspath(archive), registry, tool)
             try:
                 scan = Scan(catalogue, archive)
-                far = partial(remote.outcomes, cluster, registry) if cluster else None
-                _read(catalogue, scan, far or partial(pool.map, work.digest_batch), progress)
+                _read(catalogue, scan, digests, progress)
             except BaseException as error:
                 pool.close(at_once=True)
                 _end(catalogue, number, "interrupted" if isinstance(error, KeyboardInterrupt) else "failed")
                 raise
             if catalogue.fact("dirty"):
-                heirs.resolve_all(catalogue, registry)
+                from convert.archive.heirs import resolve_all
+
+                resolve_all(catalogue, registry)
             _end(catalogue, number, "done", scan)
         finally:
             pool.close()
@@ -152,11 +163,18 @@ def _end(catalogue: Catalogue, number: int, outcome: str, scan: Scan | None = No
 
 
 def _read(catalogue: Catalogue, scan: Scan, digests: Digests, progress: Progress | None) -> None:
+    """Look at everything, and write what is new. What reads and writes is loaded only if anything is."""
+    batches = scan.batches()
+    first = next(batches, None)
+    if first is None and not scan.gone():
+        return
+    from convert.archive.recorder import Recorder
+
     recorder = Recorder(catalogue)
     waiting: deque[list[Item]] = deque()
 
     def pieces() -> Iterator[list[Task]]:
-        for batch in scan.batches():
+        for batch in chain([first] if first is not None else [], batches):
             waiting.append(batch)
             yield [item.task for item in batch if item.task is not None]
 
@@ -169,10 +187,27 @@ def _read(catalogue: Catalogue, scan: Scan, digests: Digests, progress: Progress
         done += len(outcomes)
         if progress is not None:
             progress(scan.unchanged + done)
-    scan.forget(recorder)
+    with catalogue.atomic():
+        gone = scan.gone()
+        for folder in gone:
+            recorder.drop_folder(folder)
+        if gone:
+            touched(catalogue)
 
 
-def _write(recorder: Recorder, batch: list[Item], outcomes: Iterator[work.Outcome]) -> bool:
+def _prepare(given: tuple[str, ...]) -> None:
+    from convert.archive.work import prepare
+
+    prepare(given)
+
+
+def _digest_batch(tasks: list[Task]) -> list[Outcome]:
+    from convert.archive.work import digest_batch
+
+    return digest_batch(tasks)
+
+
+def _write(recorder: Recorder, batch: list[Item], outcomes: Iterator[Outcome]) -> bool:
     """Write a batch; whether profiles came or went."""
     changed = False
     for item in batch:
@@ -185,7 +220,7 @@ def _write(recorder: Recorder, batch: list[Item], outcomes: Iterator[work.Outcom
             )
         else:
             found = next(outcomes) if item.task is not None else item.digest
-            if isinstance(found, work.Same):
+            if isinstance(found, Same):
                 recorder.same(item.folder, item.name, item.size, item.mtime, item.made)
             else:
                 assert found is not None

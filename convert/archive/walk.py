@@ -10,10 +10,9 @@ import stat
 from collections.abc import Callable, Iterator, Mapping
 from typing import NamedTuple
 
+from convert.archive.outcome import REFUSED, SKIPPED
 from convert.errors import InputError, Location
 from convert.files import reason
-
-SKIPPED, REFUSED = "skipped", "refused"
 
 
 class Found(NamedTuple):

@@ -5,9 +5,9 @@ from __future__ import annotations
 import gc
 from collections.abc import Iterator
 from hashlib import sha256
-from typing import NamedTuple
 
-from convert.archive.digest import REFUSED, SKIPPED, Digest, Tables, digest
+from convert.archive.digest import Tables, digest
+from convert.archive.outcome import REFUSED, SKIPPED, Digest, Outcome, Same, Task
 from convert.archive.zips import Zip
 from convert.dialects.registry import Registry
 from convert.errors import BeadwiseError
@@ -17,26 +17,6 @@ from convert.text.limits import LIMITS
 MOST_REMEMBERED = 2000
 """Digests a worker keeps: archives are full of copies."""
 
-
-class Task(NamedTuple):
-    """One file to read: its path with "/" behind the "!" of a zip, where its bytes are, and the hash known from before.
-
-    `zip` is the real path of the zip that holds it; `real` is then its place there.
-    """
-
-    path: str
-    real: str
-    zip: str
-    known: bytes
-
-
-class Same(NamedTuple):
-    """The file holds what it held before."""
-
-    sha: bytes
-
-
-Outcome = Digest | Same
 
 MOST_SENT = 200_000
 """Hashes of meanings a worker keeps."""

@@ -8,7 +8,8 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING
 
-from convert.archive.walk import REFUSED, SKIPPED, Found
+from convert.archive.outcome import REFUSED, SKIPPED
+from convert.archive.walk import Found
 from convert.errors import InputError
 from convert.text.limits import LIMITS
 

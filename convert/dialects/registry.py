@@ -10,11 +10,13 @@ import os
 import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from convert import files, resources
-from convert.dialects.building import load
-from convert.dialects.table import Table
 from convert.errors import UsageError
+
+if TYPE_CHECKING:
+    from convert.dialects.table import Table
 
 MOST_BYTES = 4_000_000
 """A name table is a page of text; anything of this size is a mistake."""
@@ -103,6 +105,8 @@ def _load(path: str, source: str) -> Table:
 
 
 def _parse(data: bytes, path: str, source: str) -> Table:
+    from convert.dialects.building import load  # heavy, and not needed to know which tables there are
+
     try:
         table = load(data, path, source)
     except (AttributeError, KeyError, TypeError, ValueError, ArithmeticError, RecursionError) as error:
