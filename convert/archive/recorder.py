@@ -11,7 +11,7 @@ from convert.archive.meaning import LABELS, columns
 from convert.archive.outcome import Digest, Meaning, Portrait
 from convert.archive.steps import quoted
 
-MOST_IDS = 100_000
+MOST_IDS = 20_000
 """Meanings whose ids are remembered between files."""
 
 _PROFILE = (

@@ -18,7 +18,7 @@ MOST_REMEMBERED = 2000
 """Digests a worker keeps: archives are full of copies."""
 
 
-MOST_SENT = 200_000
+MOST_SENT = 20_000
 """Hashes of meanings a worker keeps."""
 
 _tables: Tables | None = None
