@@ -1,7 +1,8 @@
-"""A Dask cluster as an engine: pieces of work go through its executor, results come back in the order of the work.
+"""A Dask cluster as an engine: pieces of work go through its client, results come back in the order of the work.
 
 The cluster is somebody else's: it is neither started nor stopped here, and workers may come and go. A piece whose
-worker dies is done again by another one, so what is sent must be pure (see `remote`).
+worker dies is done again by another one, so what is sent must be pure (see `remote`). The client itself is asked, not
+the executor that it offers: a failure that cannot be unpacked here never reaches the executor's futures.
 """
 
 from __future__ import annotations
@@ -41,6 +42,7 @@ class Cluster:
     def __init__(self, engine: str) -> None:
         self.place = parse(engine)
         self.client: Any = None
+        self._under_way: set[Any] = set()
         self._slots, self._looked = 0, 0.0
         try:
             import dask.config
@@ -61,7 +63,6 @@ class Cluster:
         except (OSError, ValueError, RuntimeError) as error:
             self.close()
             raise NothingDone(f"the cluster cannot be reached: {short(error)}", Location(self.place), hint) from None
-        self.executor = self.client.get_executor(pure=False)
 
     def each(self, function: Callable[[], Any]) -> dict[str, Any]:
         """What a function gives on each worker, by the worker's address; errors are values too."""
@@ -70,7 +71,12 @@ class Cluster:
 
     def map(self, function: Callable[[Work], Result], work: Iterable[Work]) -> Iterator[Result]:
         """The results, in order. OutputError if the cluster is lost on the way."""
-        return in_order(work, lambda piece: self.executor.submit(function, piece), self._wait, self._most)
+        return in_order(work, lambda piece: self._submit(function, piece), self._wait, self._most)
+
+    def _submit(self, function: Callable[[Work], Result], piece: Work) -> Any:
+        future = self.client.submit(function, piece, pure=False)
+        self._under_way.add(future)
+        return future
 
     def _most(self) -> int:
         """Pieces under way: some for each thread of the cluster, as many as it has now."""
@@ -89,6 +95,7 @@ class Cluster:
         return found
 
     def _wait(self, future: Any) -> Any:
+        import asyncio
         from concurrent.futures import CancelledError
 
         from distributed import KilledWorker
@@ -96,7 +103,9 @@ class Cluster:
         alone = monotonic()
         while True:
             try:
-                return future.result(timeout=TICK)
+                found = future.result(timeout=TICK)
+                self._under_way.discard(future)
+                return found
             except TimeoutError:
                 if future.done():
                     raise
@@ -106,7 +115,7 @@ class Cluster:
                     alone = monotonic()
                 elif monotonic() - alone > ALONE:
                     raise self._lost(f"it has had no worker for {ALONE:.0f} s") from None
-            except (CancelledError, KilledWorker) as error:
+            except (CancelledError, asyncio.CancelledError, KilledWorker) as error:
                 raise self._lost(short(error) or "the work was cancelled") from None
 
     def _lost(self, why: str) -> OutputError:
@@ -118,7 +127,7 @@ class Cluster:
         if self.client is None:
             return
         if at_once and self.client.status == "running":
-            self.executor.shutdown(wait=False)
+            self.client.cancel(list(self._under_way))
         self.client.close(timeout=PATIENCE)
         self.client = None
 

@@ -1,4 +1,4 @@
-"""A Dask cluster on this machine, in a process of its own: prints its address and workers, ends when stdin does.
+"""A Dask cluster on this machine, in a process of its own: prints its address, ends when stdin does.
 
 python -m tests.archive.dask_cluster WORKERS
 """
@@ -17,7 +17,7 @@ from tests.zoo import ROOT
 
 @contextmanager
 def cluster(workers: int, *preload: str) -> Iterator[dict[str, Any]]:
-    """`address` of the scheduler and `pids` of the workers. Workers run the scripts of `preload` first."""
+    """`address` of the scheduler. Workers run the scripts of `preload` first."""
     command = [sys.executable, "-m", "tests.archive.dask_cluster", str(workers), *preload]
     pipe = subprocess.PIPE
     process = subprocess.Popen(command, cwd=ROOT, stdin=pipe, stdout=pipe, stderr=subprocess.DEVNULL, text=True)
@@ -32,20 +32,16 @@ def cluster(workers: int, *preload: str) -> Iterator[dict[str, Any]]:
 
 
 def main(workers: int, preload: Sequence[str]) -> None:
-    import os
-
     from distributed import Client, LocalCluster
 
+    options = {"dashboard_address": None, "preload": list(preload), "host": "127.0.0.1"}
     with (
-        LocalCluster(
-            n_workers=workers, threads_per_worker=1, dashboard_address=None, preload=list(preload), host="127.0.0.1"
-        ) as running,
+        LocalCluster(n_workers=workers, threads_per_worker=1, **options) as running,
         Client(running) as client,
     ):
         if workers:
             client.wait_for_workers(workers)
-        pids = sorted(client.run(os.getpid).values()) if workers else []
-        print(json.dumps({"address": running.scheduler_address.removeprefix("tcp://"), "pids": pids}), flush=True)
+        print(json.dumps({"address": running.scheduler_address.removeprefix("tcp://")}), flush=True)
         sys.stdin.read()
 
 
