@@ -106,7 +106,7 @@ class Session:
             return read_tree(tree, table)
         result = detect(source, self.registry)
         if isinstance(result, Match):
-            return read_tree(result.tree, result.table)
+            return read_tree(result.tree, result.table, shape=result.shape)
         return result
 
     def read(self, paths: Sequence[str], dialect: str | None = None, profiles: Sequence[str] = ()) -> Inputs:

@@ -54,6 +54,8 @@ THIRD_PARTY = {
     "jsonschema": {"dialects", "model", "rules", "inference", "archive"},
     "deepdiff": {"changes"},
     "jinja2": {"report"},
+    "dask": {"archive"},
+    "distributed": {"archive"},
 }
 """Package -> the layers that may use it; at module level only click may be imported, in cli."""
 

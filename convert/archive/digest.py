@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import re
 from hashlib import sha256
-from typing import NamedTuple
 
-from convert.archive.meaning import LABELS, LIST, Cell, Meaning, encode, label_cell, storable, understand
+from convert.archive.meaning import LABELS, LIST, encode, label_cell, storable, understand
+from convert.archive.outcome import READ, REFUSED, SKIPPED, Digest, Meaning, Portrait
 from convert.dialects.detect import CLOSE as RIVAL
 from convert.dialects.detect import HINT, LEAST_KEYS, LEAST_SHARE, Match, Unknown, detect, match, parse
 from convert.dialects.inherit import Family, Origins, resolve
-from convert.dialects.reader import Reading, location, read_tree
+from convert.dialects.reader import FileReading, Reading, location, read_tree
 from convert.dialects.registry import Registry
 from convert.dialects.table import Table
 from convert.errors import BeadwiseError
@@ -21,47 +21,22 @@ from convert.model.setting import SCOPES
 from convert.model.value import Value
 from convert.text.registry import sniff
 from convert.text.source import Source
+from convert.text.tree import Tree
 
-READ, REFUSED, SKIPPED = "read", "refused", "skipped"
-
-
-class Portrait(NamedTuple):
-    """One profile of a file.
-
-    `name` is None where the file's own name is the profile's. `own` is the text of what the profile says itself, for
-    those with parents. `added` are settings of the meaning that the profile does not say itself (defaults, derived).
-    `parents` are (name, line, column). `outside` tells that a parent has to be looked for in other files; then there
-    is no meaning yet.
-    """
-
-    name: str | None
-    scopes: int
-    meaning: Meaning | None
-    labels: tuple[Cell, ...]
-    own: str | None
-    added: tuple[str, ...]
-    parents: tuple[tuple[str, int, int], ...]
-    broken: tuple[str, ...]
-    line: int
-    outside: bool
-
-
-class Digest(NamedTuple):
-    """What became of one file: its hash, read or refused or skipped and why, its dialect and its profiles."""
-
-    sha: bytes
-    status: str
-    why: str
-    dialect: str
-    portraits: tuple[Portrait, ...] = ()
+NAME_ENDS = frozenset("=:,")
+"""Marks at which names end, whichever way a line is read."""
+MOST_OTHERS = 200
+"""Lines without a setting that are compared."""
+MOST_NOTES = 20
+"""Sets of such lines remembered with a list of keys."""
 
 
 class Tables:
     """The name tables, with what helps to recognise a file quickly."""
 
-    def __init__(self, given: tuple[str, ...] = ()) -> None:
-        self.registry = Registry(given)
-        self.tables = tables = [self.registry.table(name) for name in self.registry.names()]
+    def __init__(self, registry: Registry) -> None:
+        self.registry = registry
+        self.tables = tables = [registry.table(name) for name in registry.names()]
         self._foreign: dict[str, tuple[set[str], set[str]]] = {}
         # The first name of each line, however it is parted from the rest.
         self._plain = re.compile(r"^[ \t\"']*([^#;/(\s=:,\"'][^=:,;\t\r\n]*)", re.MULTILINE).findall
@@ -85,8 +60,24 @@ class Tables:
             for table in tables
         }
 
-    def rivals(self, text: str, table: Table) -> int | None:
+    def rivals(self, found: Match) -> int | None:
         """How many keys any other table could know of a file that is read by lines; None if that cannot be told.
+
+        Nothing counts but the keys and the lines without a setting, so the answer is remembered with the keys.
+        """
+        outside = _outside(found.tree)
+        if outside is None:
+            return self._rivals(found.tree.source.flat, found.table)
+        notes = found.shape.notes
+        if outside not in notes:
+            if len(notes) >= MOST_NOTES:
+                notes.clear()
+            notes[outside] = self._rivals(found.tree.source.flat, found.table)
+        answer: int | None = notes[outside]
+        return answer
+
+    def _rivals(self, text: str, table: Table) -> int | None:
+        """The same, of the text.
 
         Lines behind a mark of comments and plain lines are two readings of a file. The one that is not this table's
         must hold fewer than LEAST_KEYS keys of other tables, and its own so few that no table of another syntax gets to
@@ -139,17 +130,34 @@ def recognise(source: Source, tables: Tables) -> Match | Unknown:
     if table is None or tables.marks[table.dialect]:
         return detect(source, tables.registry)
     by_lines = table.syntax in ("ini", "comments")
-    most = tables.rivals(source.flat, table) if by_lines else 0
-    if most is None or (not by_lines and sniff(source)[:1] != [table.syntax]):
+    if not by_lines and sniff(source)[:1] != [table.syntax]:
         return detect(source, tables.registry)
     try:
         found = match(parse(source, table), table)
     except BeadwiseError:
         return detect(source, tables.registry)
-    if not by_lines:
-        most = tables.overlap[table.dialect] + found.keys - found.known
+    most = tables.rivals(found) if by_lines else tables.overlap[table.dialect] + found.keys - found.known
     fits = found.marked or (found.known >= LEAST_KEYS and found.share >= LEAST_SHARE)
-    return found if fits and most < RIVAL * found.known else detect(source, tables.registry)
+    return found if fits and most is not None and most < RIVAL * found.known else detect(source, tables.registry)
+
+
+def _outside(tree: Tree) -> str | None:
+    """The lines that hold no setting, if each setting has one line; None where these are not all that counts.
+
+    Names must end at a mark that ends them for every syntax: then no value can be taken for a part of a name.
+    """
+    if not tree.rows or tree.syntax != "ini" or not NAME_ENDS.issuperset(tree.options["separators"]):
+        return None
+    lines = tree.source.lines()
+    first, last = tree.rows[0][3], tree.rows[-1][3]
+    if last.__class__ is first.__class__ is int and last - first + 1 == len(tree.rows):
+        others = [*lines[:first], *lines[last + 1 :]]
+    else:
+        marks = [row[3] for row in tree.rows]
+        if any(mark.__class__ is not int for mark in marks):
+            return None
+        others = [lines[at] for at in sorted(set(range(len(lines))).difference(marks))]
+    return "\n".join(others) if len(others) <= MOST_OTHERS else None
 
 
 def digest(data: bytes, path: str, tables: Tables, sha: bytes | None = None) -> Digest:
@@ -160,7 +168,7 @@ def digest(data: bytes, path: str, tables: Tables, sha: bytes | None = None) -> 
         found = recognise(source, tables)
         if isinstance(found, Unknown):
             return Digest(sha, REFUSED, storable(f"{found.says()}; {HINT}"), "")
-        file = read_tree(found.tree, found.table)
+        file = read_tree(found.tree, found.table, shape=found.shape)
         if not file.readings:
             return Digest(sha, REFUSED, "has no profile in it", found.table.dialect)
         family = Family()
@@ -169,9 +177,18 @@ def digest(data: bytes, path: str, tables: Tables, sha: bytes | None = None) -> 
         failed = next((r.error for r in file.readings if r.error is not None and not r.parents), None)
         if failed is not None:
             raise failed
-        return Digest(sha, READ, "", found.table.dialect, tuple(portray(reading) for reading in file.readings))
+        portraits = tuple(portray(reading) for reading in file.readings)
+        _part(file)
+        return Digest(sha, READ, "", found.table.dialect, portraits)
     except BeadwiseError as error:
         return Digest(sha, *_judge(error, path, tables), "")
+
+
+def _part(file: FileReading) -> None:
+    """Let a file go at once: its readings hold the file, and their profiles hold the readings."""
+    for reading in file.readings:
+        reading.profile = None
+    file.readings.clear()
 
 
 def _judge(error: BeadwiseError, path: str, tables: Tables) -> tuple[str, str]:
@@ -202,7 +219,6 @@ def portray(reading: Reading) -> Portrait:
         meaning, labels = understand(profile.settings)
         if isinstance(profile.origins, Origins) and (profile.origins.defaults or profile.origins.derived):
             added = (*profile.origins.defaults, *profile.origins.derived)
-    broken = tuple(sorted({name for one in reading.records if one.role == "invalid" for name in one.settings}))
     return Portrait(
         storable(reading.name) if _is_named(reading) else None,
         bits(reading.scopes),
@@ -211,7 +227,7 @@ def portray(reading: Reading) -> Portrait:
         None if not reading.parents and all(_is_plain(label) for label in labels.values()) else encode(reading.own),
         added,
         tuple((storable(name), *_place(reading, index)) for name, index in reading.parents),
-        broken,
+        tuple(sorted(reading.broken)),
         reading.file.tree.source.place(reading.start)[0] if reading.start else 1,
         reading.error is not None,
     )

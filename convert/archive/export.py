@@ -192,7 +192,7 @@ def convert_all(
                 found = recognise(Source.from_bytes(data, inner), tables)
                 if isinstance(found, Unknown):
                     continue
-                file = read_tree(found.tree, found.table)
+                file = read_tree(found.tree, found.table, shape=found.shape)
                 family.files[:] = [file]
                 resolve(family)
                 readings = [reading for reading in file.readings if reading.error is None]

@@ -18,7 +18,7 @@ from convert.archive.meaning import LABELS, decode, label_cell, storable, unders
 from convert.archive.recorder import Recorder
 from convert.archive.steps import quoted
 from convert.dialects.inherit import Family, Origins, resolve
-from convert.dialects.reader import FileReading, Reading, Record
+from convert.dialects.reader import FileReading, Reading
 from convert.dialects.registry import Registry
 from convert.errors import Location
 from convert.model.value import Value
@@ -128,9 +128,7 @@ class Archive(Family):
             for parent, at_line, at_column in json.loads(parents):
                 reading.parents.append((parent, len(tree.places)))
                 tree.places.append((at_line, at_column))
-            names = tuple(json.loads(broken))
-            if names:
-                reading.records.append(Record(0, "", "invalid", names))
+            reading.broken = frozenset(json.loads(broken))
             made.readings.append(reading)
         if len(self.cache) >= MOST_FILES:
             self.cache.clear()

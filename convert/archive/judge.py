@@ -13,7 +13,7 @@ from hashlib import sha256
 from convert.archive.catalogue import Catalogue
 from convert.archive.digest import scopes_of
 from convert.archive.meaning import decode
-from convert.archive.pool import Pool
+from convert.archive.pool import Engine, Pool
 from convert.model.setting import SCOPES
 from convert.rules.engine import audit
 from convert.rules.finding import RANK, SEVERITIES, Finding
@@ -49,8 +49,14 @@ def _rows(finding: Finding) -> Iterator[Row]:
         yield one.rule, RANK[one.severity], one.signal, json.dumps(one.settings), one.says
 
 
-def judge(catalogue: Catalogue, tool: str, jobs: int = 1, progress: Callable[[int], None] | None = None) -> int:
-    """Judge what has not been judged by these rules; how many meanings that were."""
+def judge(
+    catalogue: Catalogue,
+    tool: str,
+    jobs: int = 1,
+    progress: Callable[[int], None] | None = None,
+    cluster: Engine | None = None,
+) -> int:
+    """Judge what these rules have not judged, in `jobs` processes or on a cluster; how many meanings that were."""
     now = version(tool)
     waiting: deque[list[tuple[int, int, str]]] = deque()
 
@@ -72,7 +78,7 @@ def judge(catalogue: Catalogue, tool: str, jobs: int = 1, progress: Callable[[in
     pool = Pool(jobs, prepare, ())
     done = 0
     try:
-        for results in pool.map(judge_batch, batches()):
+        for results in (cluster or pool).map(judge_batch, batches()):
             waiting.popleft()
             with catalogue.atomic() as db:
                 for number, found in results:

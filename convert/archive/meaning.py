@@ -19,11 +19,12 @@ from collections.abc import Mapping
 from fractions import Fraction
 from functools import cache
 from hashlib import sha256
-from typing import Any, NamedTuple
+from typing import Any
 
+from convert.archive.outcome import Cell, Meaning
 from convert.errors import BeadwiseError
 from convert.model.decimals import settle
-from convert.model.resolve import resolve
+from convert.model.resolve import resolve, stated
 from convert.model.setting import SCOPES, SETTINGS
 from convert.model.value import Share, State, Value
 
@@ -35,19 +36,6 @@ UNRESOLVED = "\x1f[]"
 """A percent of something that is not known: present, and equal to nothing."""
 _MOST_MEMO = 100_000
 
-Cell = int | float | str | None
-
-
-class Meaning(NamedTuple):
-    """`row` has the columns of `columns()`; `scopes` is a set of bits in the order of SCOPES."""
-
-    digest: bytes
-    body: str
-    scopes: int
-    size: int
-    row: tuple[Cell, ...]
-
-
 @cache
 def columns() -> tuple[str, ...]:
     """The settings with a query column, long texts last, so that a scan of numbers does not read over them."""
@@ -55,10 +43,68 @@ def columns() -> tuple[str, ...]:
     return tuple(sorted(names, key=lambda name: SETTINGS[name].kind in ("code", "outline")))
 
 
+class _Column:
+    """One setting: its place among the columns, the bit of its scope, and how its values are kept.
+
+    `memo` knows values by identity: readers remember what a text says, so the same object comes again and again, and to
+    hash a fraction takes longer than to spell it. The value is held beside its forms, so that no other takes its place.
+    """
+
+    __slots__ = ("bit", "memo", "name", "outline", "place", "shares")
+
+    def __init__(self, name: str, place: int) -> None:
+        self.name, self.place, self.bit = name, place, 1 << SCOPES.index(SETTINGS[name].scope)
+        self.outline = SETTINGS[name].kind == "outline"
+        self.memo: dict[int, tuple[Value, str, Cell]] = {}
+        self.shares: dict[tuple[int, str, int], tuple[Value, Value, Cell]] = {}
+
+    def forms(self, value: Value) -> tuple[Value, str, Cell]:
+        """The value, its piece of the text, and its cell (RELATED where that hangs on other settings)."""
+        cell: Cell
+        if isinstance(value, Fraction):
+            plain, cell = _number(value)
+        elif isinstance(value, bool):
+            plain, cell = value, int(value)
+        elif isinstance(value, str):
+            plain, cell = value, storable(value)
+        else:
+            plain = to_plain(value)
+            cell = value.word if isinstance(value, State) else RELATED
+        text = _dumps(plain)
+        if cell is RELATED and self.outline:
+            cell = text
+        found = value, f'"{self.name}":{text}', cell
+        if len(self.memo) >= _MOST_FORMS:
+            self.memo.clear()
+        self.memo[id(value)] = found
+        return found
+
+    def related(self, settings: Mapping[str, Value], value: Value) -> Cell:
+        """The cell of a list or relation; a percent of a single number is remembered."""
+        base = stated(settings, value.of) if isinstance(value, Share) and value.of in SETTINGS else None
+        if base is None or not isinstance(settings[base], Fraction):
+            return _cell(settings, self.name)
+        of = settings[base]
+        key = (id(value), base, id(of))
+        found = self.shares.get(key)
+        if found is None:
+            found = value, of, _cell(settings, self.name)
+            if len(self.shares) >= _MOST_FORMS:
+                self.shares.clear()
+            self.shares[key] = found
+        return found[2]
+
+
+RELATED = UNRESOLVED + "?"
+"""Stands for the cell of a value that hangs on other settings."""
+_MOST_FORMS = 300
+"""Values a setting remembers."""
+_dumps = json.JSONEncoder(sort_keys=True, separators=(",", ":")).encode
+
+
 @cache
-def _places() -> dict[str, tuple[int, int]]:
-    """Setting -> its column, and the bit of its scope."""
-    return {name: (at, 1 << SCOPES.index(SETTINGS[name].scope)) for at, name in enumerate(columns())}
+def _columns() -> dict[str, _Column]:
+    return {name: _Column(name, at) for at, name in enumerate(columns())}
 
 
 _memo: dict[tuple[int, int], tuple[int | str, int | float]] = {}
@@ -90,28 +136,23 @@ def _float(value: Fraction) -> float:
 
 def understand(settings: Mapping[str, Value]) -> tuple[Meaning, dict[str, Value]]:
     """The meaning of a profile's settings, and its labels."""
-    places = _places()
-    row: list[Cell] = [None] * len(places)
-    plain: dict[str, Any] = {}
+    known = _columns()
+    row: list[Cell] = [None] * len(known)
+    pieces: list[str] = []
     labels: dict[str, Value] = {}
     scopes = 0
     for name, value in settings.items():
-        place = places.get(name)
-        if place is None:
+        column = known.get(name)
+        if column is None:
             labels[name] = value
             continue
-        scopes |= place[1]
-        if isinstance(value, Fraction):
-            plain[name], row[place[0]] = _number(value)
-        elif isinstance(value, bool):
-            plain[name], row[place[0]] = value, int(value)
-        elif isinstance(value, str):
-            plain[name], row[place[0]] = value, storable(value)
-        else:
-            plain[name] = to_plain(value)
-            row[place[0]] = _cell(settings, name, value)
-    body = json.dumps(plain, sort_keys=True, separators=(",", ":"))
-    return Meaning(sha256(body.encode()).digest()[:16], body, scopes, len(plain), tuple(row)), labels
+        _, piece, cell = column.memo.get(id(value)) or column.forms(value)
+        pieces.append(piece)
+        row[column.place] = cell if cell is not RELATED else column.related(settings, value)
+        scopes |= column.bit
+    pieces.sort()  # as the names: a quote comes before all that a name goes on with
+    body = "{" + ",".join(pieces) + "}"
+    return Meaning(sha256(body.encode()).digest()[:16], body, scopes, len(pieces), tuple(row)), labels
 
 
 def to_plain(value: Value) -> Any:
@@ -127,21 +168,17 @@ def to_plain(value: Value) -> Any:
     return value
 
 
-def _cell(settings: Mapping[str, Value], name: str, value: Value) -> Cell:
-    """The query column of a value: relations are followed."""
-    if value.__class__ is not bool and value.__class__ is not str and SETTINGS[name].kind != "outline":
-        try:
-            found = resolve(settings, name)
-        except BeadwiseError:
-            found = None
-        if found is None:
-            return UNRESOLVED
-        value = found
-    if isinstance(value, tuple):
-        if SETTINGS[name].kind == "outline":
-            return json.dumps(to_plain(value), separators=(",", ":"))
-        return LIST + json.dumps([_single(item) for item in value], separators=(",", ":"))
-    return _single(value)
+def _cell(settings: Mapping[str, Value], name: str) -> Cell:
+    """The query column of a list or relation: what it comes to."""
+    try:
+        found = resolve(settings, name)
+    except BeadwiseError:
+        found = None
+    if found is None:
+        return UNRESOLVED
+    if isinstance(found, tuple):
+        return LIST + json.dumps([_single(item) for item in found], separators=(",", ":"))
+    return _single(found)
 
 
 def _single(value: Value) -> Cell:

@@ -1,4 +1,6 @@
-"""Where the per-file work runs: here, or in processes of its own. Results come back in the order of the work.
+"""Where the per-file work runs: here, or in processes of its own (`cluster` is for other machines).
+
+Results come back in the order of the work.
 
 Workers are started afresh, not forked, so that none of them keeps the catalogue's lock; they heed no Ctrl-C of their
 own, and end when the run that started them is gone.
@@ -9,13 +11,21 @@ from __future__ import annotations
 import os
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
-from typing import Any, TypeVar
+from typing import Any, Protocol, TypeVar
 
 Work = TypeVar("Work")
 Result = TypeVar("Result")
 
 AHEAD = 3
 """Pieces of work that wait for each worker; more would only fill memory."""
+
+
+class Engine(Protocol):
+    """Whatever does pieces of work and gives the results in order."""
+
+    def map(self, function: Callable[[Work], Result], work: Iterable[Work]) -> Iterator[Result]: ...
+
+    def close(self, at_once: bool = False) -> None: ...
 
 
 class Pool:
@@ -28,7 +38,7 @@ class Pool:
         self.ready = False
 
     def map(self, function: Callable[[Work], Result], work: Iterable[Work]) -> Iterator[Result]:
-        """The results, in order. Only so much work is taken as is needed to keep the workers busy."""
+        """The results, in order."""
         if self.jobs == 1:
             for piece in work:
                 if not self.ready:
@@ -36,13 +46,12 @@ class Pool:
                     self.ready = True
                 yield function(piece)
             return
-        waiting: deque[Any] = deque()
-        for piece in work:
-            waiting.append(self._executor().submit(function, piece))
-            if len(waiting) >= AHEAD * self.jobs:
-                yield waiting.popleft().result()
-        while waiting:
-            yield waiting.popleft().result()
+        yield from in_order(
+            work,
+            lambda piece: self._executor().submit(function, piece),
+            lambda future: future.result(),
+            lambda: AHEAD * self.jobs,
+        )
 
     def _executor(self) -> Any:
         if self.executor is None:
@@ -64,6 +73,23 @@ class Pool:
             for process in processes:
                 process.terminate()
         self.executor = None
+
+
+def in_order(
+    work: Iterable[Work], submit: Callable[[Work], Any], wait: Callable[[Any], Any], most: Callable[[], int]
+) -> Iterator[Any]:
+    """Results in the order of the work; only so much of it is taken that `most()` pieces are under way.
+
+    >>> list(in_order(range(4), lambda piece: [piece], list.pop, lambda: 2))
+    [0, 1, 2, 3]
+    """
+    waiting: deque[Any] = deque()
+    for piece in work:
+        waiting.append(submit(piece))
+        while len(waiting) >= most():
+            yield wait(waiting.popleft())
+    while waiting:
+        yield wait(waiting.popleft())
 
 
 def _start(parent: int, prepare: Callable[..., None], arguments: tuple[Any, ...]) -> None:

@@ -6,11 +6,12 @@ import json
 from collections.abc import Iterable
 
 from convert.archive.catalogue import Catalogue
-from convert.archive.digest import Digest, Portrait, stem
-from convert.archive.meaning import LABELS, Meaning, columns
+from convert.archive.digest import stem
+from convert.archive.meaning import LABELS, columns
+from convert.archive.outcome import Digest, Meaning, Portrait
 from convert.archive.steps import quoted
 
-MOST_IDS = 100_000
+MOST_IDS = 20_000
 """Meanings whose ids are remembered between files."""
 
 _PROFILE = (

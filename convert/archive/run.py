@@ -7,22 +7,28 @@ from __future__ import annotations
 
 import os
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
+from itertools import chain
+from typing import TYPE_CHECKING
 
-from convert.archive import heirs, work
 from convert.archive.catalogue import Catalogue
+from convert.archive.outcome import Outcome, Same, Task
 from convert.archive.pool import Pool
-from convert.archive.recorder import Recorder
 from convert.archive.scan import NO_TIME, Item, Scan, touched
-from convert.archive.work import Task
 from convert.dialects.registry import Registry
 from convert.errors import InputError, Location, OutputError, UsageError
 from convert.files import reason
 
+if TYPE_CHECKING:
+    from convert.archive.cluster import Cluster
+    from convert.archive.recorder import Recorder
+
 Progress = Callable[[int], None]
 """Told how many files have been looked at."""
+Digests = Callable[[Iterable[list[Task]]], Iterator[list[Outcome]]]
+"""The outcomes of batches of files, in order."""
 
 
 @dataclass(slots=True)
@@ -41,24 +47,43 @@ class Summary:
 
 
 def normalise(
-    archive: str, into: str, jobs: int = 1, tables: Sequence[str] = (), tool: str = "", progress: Progress | None = None
+    archive: str,
+    into: str,
+    jobs: int = 1,
+    tables: Sequence[str] = (),
+    tool: str = "",
+    progress: Progress | None = None,
+    cluster: Cluster | None = None,
 ) -> Summary:
-    """Read an archive into the catalogue in a folder. OutputError if it is in use or the disk refuses."""
+    """Read an archive into the catalogue in a folder. OutputError if it is in use or the disk refuses.
+
+    With a cluster, the files are read there instead of by `jobs` processes here.
+    """
     _apart(archive, into)
     registry = Registry(tables)
     with Catalogue(into, write=True) as catalogue:
-        pool = Pool(jobs, work.prepare, (tuple(os.path.abspath(path) for path in tables),))
+        pool = Pool(jobs, _prepare, (tuple(os.path.abspath(path) for path in tables),))
+
+        def digests(batches: Iterable[list[Task]]) -> Iterator[list[Outcome]]:
+            if cluster is None:
+                return pool.map(_digest_batch, batches)
+            from convert.archive.remote import outcomes
+
+            return outcomes(cluster, registry, batches)
+
         try:
             number = _begin(catalogue, os.path.abspath(archive), registry, tool)
             try:
                 scan = Scan(catalogue, archive)
-                _read(catalogue, scan, pool, progress)
+                _read(catalogue, scan, digests, progress)
             except BaseException as error:
                 pool.close(at_once=True)
                 _end(catalogue, number, "interrupted" if isinstance(error, KeyboardInterrupt) else "failed")
                 raise
             if catalogue.fact("dirty"):
-                heirs.resolve_all(catalogue, registry)
+                from convert.archive.heirs import resolve_all
+
+                resolve_all(catalogue, registry)
             _end(catalogue, number, "done", scan)
         finally:
             pool.close()
@@ -137,17 +162,24 @@ def _end(catalogue: Catalogue, number: int, outcome: str, scan: Scan | None = No
             raise  # otherwise the error that ended the run is the one to tell
 
 
-def _read(catalogue: Catalogue, scan: Scan, pool: Pool, progress: Progress | None) -> None:
+def _read(catalogue: Catalogue, scan: Scan, digests: Digests, progress: Progress | None) -> None:
+    """Look at everything, and write what is new. What reads and writes is loaded only if anything is."""
+    batches = scan.batches()
+    first = next(batches, None)
+    if first is None and not scan.gone():
+        return
+    from convert.archive.recorder import Recorder
+
     recorder = Recorder(catalogue)
     waiting: deque[list[Item]] = deque()
 
     def pieces() -> Iterator[list[Task]]:
-        for batch in scan.batches():
+        for batch in chain([first] if first is not None else [], batches):
             waiting.append(batch)
             yield [item.task for item in batch if item.task is not None]
 
     done = 0
-    for outcomes in pool.map(work.digest_batch, pieces()):
+    for outcomes in digests(pieces()):
         batch = waiting.popleft()
         with catalogue.atomic():
             if _write(recorder, batch, iter(outcomes)):
@@ -155,10 +187,27 @@ def _read(catalogue: Catalogue, scan: Scan, pool: Pool, progress: Progress | Non
         done += len(outcomes)
         if progress is not None:
             progress(scan.unchanged + done)
-    scan.forget(recorder)
+    with catalogue.atomic():
+        gone = scan.gone()
+        for folder in gone:
+            recorder.drop_folder(folder)
+        if gone:
+            touched(catalogue)
 
 
-def _write(recorder: Recorder, batch: list[Item], outcomes: Iterator[work.Outcome]) -> bool:
+def _prepare(given: tuple[str, ...]) -> None:
+    from convert.archive.work import prepare
+
+    prepare(given)
+
+
+def _digest_batch(tasks: list[Task]) -> list[Outcome]:
+    from convert.archive.work import digest_batch
+
+    return digest_batch(tasks)
+
+
+def _write(recorder: Recorder, batch: list[Item], outcomes: Iterator[Outcome]) -> bool:
     """Write a batch; whether profiles came or went."""
     changed = False
     for item in batch:
@@ -171,7 +220,7 @@ def _write(recorder: Recorder, batch: list[Item], outcomes: Iterator[work.Outcom
             )
         else:
             found = next(outcomes) if item.task is not None else item.digest
-            if isinstance(found, work.Same):
+            if isinstance(found, Same):
                 recorder.same(item.folder, item.name, item.size, item.mtime, item.made)
             else:
                 assert found is not None

@@ -13,10 +13,8 @@ from typing import NamedTuple
 
 from convert.archive import zips
 from convert.archive.catalogue import Catalogue
-from convert.archive.digest import Digest
-from convert.archive.recorder import Recorder
-from convert.archive.walk import REFUSED, Folder, Found, join, walk
-from convert.archive.work import Task
+from convert.archive.outcome import REFUSED, Digest, Task
+from convert.archive.walk import Folder, Found, join, walk
 from convert.errors import InputError
 
 RACY = 2_000_000_000
@@ -149,15 +147,9 @@ class Scan:
             yield Item(zipped, gone=tuple(identity for identity, _ in before.values()))
         yield Item(zipped, size=file.size, mtime=_time(file.mtime, now), done=True)
 
-    def forget(self, recorder: Recorder) -> bool:
-        """Drop the folders that were not met; whether there were any."""
-        with self.catalogue.atomic() as db:
-            gone = [row[0] for row in db.execute("SELECT id FROM folders") if row[0] not in self.seen]
-            for folder in gone:
-                recorder.drop_folder(folder)
-            if gone:
-                touched(self.catalogue)
-        return bool(gone)
+    def gone(self) -> list[int]:
+        """The folders that were not met."""
+        return [row[0] for row in self.catalogue.rows("SELECT id FROM folders") if row[0] not in self.seen]
 
 
 def touched(catalogue: Catalogue) -> None:

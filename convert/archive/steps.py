@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from convert.archive.meaning import LABELS, columns
-
 
 def quoted(name: str) -> str:
     """A name as SQL writes it; setting ids have dots."""
@@ -11,6 +9,8 @@ def quoted(name: str) -> str:
 
 
 def _first() -> list[str]:
+    from convert.archive.meaning import LABELS, columns
+
     labels = ", ".join(quoted(name) for name in LABELS)
     settings = ", ".join(quoted(name) for name in columns())
     return [

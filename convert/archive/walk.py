@@ -8,12 +8,12 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from typing import NamedTuple
 
+from convert.archive.outcome import REFUSED, SKIPPED
 from convert.errors import InputError, Location
 from convert.files import reason
-
-SKIPPED, REFUSED = "skipped", "refused"
 
 
 class Found(NamedTuple):
@@ -81,7 +81,7 @@ def walk(root: str, known: Known | None = None) -> Iterator[Folder]:
         same: list[str] = []
         before = known(path) if known is not None else {}
         try:
-            with os.scandir(real) as entries:
+            with _entries(real) as entries:
                 for entry in entries:
                     row = before.get(entry.name)  # this loop runs for every file of every run
                     if row is not None:
@@ -92,7 +92,7 @@ def walk(root: str, known: Known | None = None) -> Iterator[Folder]:
                         if row[0] == status.st_size and row[1] == status.st_mtime_ns:
                             same.append(entry.name)
                             continue
-                    _sort(entry, path, files, inner)
+                    _sort(entry, path, real, files, inner)
         except OSError as error:
             if not path:
                 raise InputError(f"cannot be read: {reason(error)}", Location(root), "name a folder") from None
@@ -103,25 +103,42 @@ def walk(root: str, known: Known | None = None) -> Iterator[Folder]:
         waiting += inner
 
 
-def _sort(entry: os.DirEntry[str], folder: str, files: list[Found], inner: list[tuple[str, str]]) -> None:
-    name = shown(entry.name)
+@contextmanager
+def _entries(real: str) -> Iterator[Iterator[os.DirEntry[str]]]:
+    """The entries of a folder; looked at from inside it where that goes, which spares the way there for each."""
+    if os.scandir not in os.supports_fd:
+        with os.scandir(real) as entries:
+            yield entries
+        return
+    handle = os.open(real, os.O_RDONLY)
+    try:
+        with os.scandir(handle) as entries:
+            yield entries
+    finally:
+        os.close(handle)
+
+
+def _sort(
+    entry: os.DirEntry[str], folder: str, place: str, files: list[Found], inner: list[tuple[str, str]]
+) -> None:
+    name, real = shown(entry.name), os.path.join(place, entry.name)
     try:
         status = entry.stat(follow_symlinks=False)
     except OSError as error:
-        files.append(Found(name, entry.path, 0, 0, REFUSED, f"cannot be read: {reason(error)}"))
+        files.append(Found(name, real, 0, 0, REFUSED, f"cannot be read: {reason(error)}"))
         return
     size, mtime = status.st_size, status.st_mtime_ns
     if name[0] == ".":
         kind = "folder" if stat.S_ISDIR(status.st_mode) else "file"
-        files.append(Found(name, entry.path, size, mtime, SKIPPED, f"a hidden {kind}"))
+        files.append(Found(name, real, size, mtime, SKIPPED, f"a hidden {kind}"))
     elif stat.S_ISREG(status.st_mode):
-        files.append(Found(name, entry.path, size, mtime))
+        files.append(Found(name, real, size, mtime))
     elif stat.S_ISDIR(status.st_mode):
-        inner.append((join(folder, name), entry.path))
+        inner.append((join(folder, name), real))
     elif stat.S_ISLNK(status.st_mode):
-        files.append(Found(name, entry.path, size, mtime, SKIPPED, "a link; links are not followed"))
+        files.append(Found(name, real, size, mtime, SKIPPED, "a link; links are not followed"))
     else:
-        files.append(Found(name, entry.path, size, mtime, SKIPPED, "no regular file"))
+        files.append(Found(name, real, size, mtime, SKIPPED, "no regular file"))
 
 
 def _told_apart(files: list[Found]) -> list[Found]:

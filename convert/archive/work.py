@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import gc
+from collections.abc import Iterator
 from hashlib import sha256
-from typing import NamedTuple
 
-from convert.archive.digest import REFUSED, SKIPPED, Digest, Tables, digest
+from convert.archive.digest import Tables, digest
+from convert.archive.outcome import REFUSED, SKIPPED, Digest, Outcome, Same, Task
 from convert.archive.zips import Zip
+from convert.dialects.registry import Registry
 from convert.errors import BeadwiseError
 from convert.files import read_bytes
 from convert.text.limits import LIMITS
@@ -16,27 +18,7 @@ MOST_REMEMBERED = 2000
 """Digests a worker keeps: archives are full of copies."""
 
 
-class Task(NamedTuple):
-    """One file to read: its path with "/" behind the "!" of a zip, where its bytes are, and the hash known from before.
-
-    `zip` is the real path of the zip that holds it; `real` is then its place there.
-    """
-
-    path: str
-    real: str
-    zip: str
-    known: bytes
-
-
-class Same(NamedTuple):
-    """The file holds what it held before."""
-
-    sha: bytes
-
-
-Outcome = Digest | Same
-
-MOST_SENT = 200_000
+MOST_SENT = 20_000
 """Hashes of meanings a worker keeps."""
 
 _tables: Tables | None = None
@@ -47,7 +29,7 @@ _sent: set[bytes] = set()
 def prepare(given: tuple[str, ...]) -> None:
     """Load the name tables, once a worker."""
     global _tables
-    _tables = Tables(given)
+    _tables = Tables(Registry(given))
     _remembered.clear()
     _sent.clear()
 
@@ -69,34 +51,38 @@ def digest_batch(tasks: list[Task]) -> list[Outcome]:
 
 
 def _digest_batch(tasks: list[Task]) -> list[Outcome]:
-    outcomes: list[Outcome] = []
-    opened: tuple[str, Zip | None] = ("", None)
+    assert _tables is not None
+    return [
+        found if isinstance(found, Digest) else digest_one(found, task.path, task.known)
+        for task, found in zip(tasks, contents(tasks, _tables), strict=True)
+    ]
+
+
+def contents(tasks: list[Task], tables: Tables) -> Iterator[bytes | Digest]:
+    """The bytes of each file, or why it has none."""
+    opened: Zip | None = None
     try:
         for task in tasks:
             try:
                 if task.zip:
-                    if opened[0] != task.zip or opened[1] is None:
-                        if opened[1] is not None:
-                            opened[1].close()
-                        opened = ("", None)
-                        opened = (task.zip, Zip(task.zip))
-                    assert opened[1] is not None
-                    data = opened[1].read(int(task.real))
+                    if opened is None or opened.path != task.zip:
+                        if opened is not None:
+                            opened.close()
+                            opened = None
+                        opened = Zip(task.zip)
+                    yield opened.read(int(task.real))
                 else:
-                    data = read_bytes(task.real, LIMITS["size"].most)
-                outcomes.append(digest_one(data, task.path, task.known))
+                    yield read_bytes(task.real, LIMITS["size"].most)
             except BeadwiseError as error:
-                outcomes.append(_unreadable(task, error))
+                yield _unreadable(task, error, tables)
     finally:
-        if opened[1] is not None:
-            opened[1].close()
-    return outcomes
+        if opened is not None:
+            opened.close()
 
 
-def _unreadable(task: Task, error: BeadwiseError) -> Digest:
+def _unreadable(task: Task, error: BeadwiseError, tables: Tables) -> Digest:
     """A file that gives no bytes; one too large that is no text is none of ours."""
-    assert _tables is not None
-    if "more than the limit" in error.says and not task.zip and _tables.by_suffix(task.path) is None:
+    if "more than the limit" in error.says and not task.zip and tables.by_suffix(task.path) is None:
         try:
             with open(task.real, "rb") as file:
                 head = file.read(4096)

@@ -8,7 +8,8 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING
 
-from convert.archive.walk import REFUSED, SKIPPED, Found
+from convert.archive.outcome import REFUSED, SKIPPED
+from convert.archive.walk import Found
 from convert.errors import InputError
 from convert.text.limits import LIMITS
 
@@ -85,6 +86,7 @@ class Zip:
     """An open zip whose members are read by their place in it."""
 
     def __init__(self, path: str) -> None:
+        self.path = path
         self.file = _open(path)
         self.infos = self.file.infolist()
 

@@ -14,6 +14,7 @@ from convert.cli import options
 from convert.errors import EXIT_UNREADABLE, UsageError
 
 if TYPE_CHECKING:
+    from convert.archive.cluster import Cluster
     from convert.archive.export import Exported
     from convert.cli.progress import Progress
     from convert.cli.screen import Screen
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 @click.argument("archive", metavar="ARCHIVE")
 @click.option("--into", required=True, metavar="DIR", help="The folder of the catalogue; made if it is not there.")
 @click.option("--jobs", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes that read files.")
+@click.option("--engine", metavar="dask://HOST:PORT", help="Have the files read by a Dask cluster that runs there.")
 @click.option(
     "--export", metavar="FOLDER", help="Also write all profiles as files: canonical, or of the dialect of --to."
 )
@@ -35,6 +37,7 @@ def command(
     archive: str,
     into: str,
     jobs: int,
+    engine: str | None,
     export: str | None,
     to: str | None,
     findings: bool,
@@ -52,6 +55,8 @@ def command(
     from convert.archive.run import normalise
     from convert.report.archive import summary_document, summary_table
 
+    if engine is not None and jobs != 1:
+        raise UsageError("--jobs and --engine exclude each other", hint="a cluster has the workers that it has")
     if to is not None and export is None:
         raise UsageError("--to needs --export", hint="name the folder that the converted files go to")
     if export is not None:
@@ -62,10 +67,10 @@ def command(
         from convert.dialects.registry import Registry
 
         Registry(tables).table(to)
-    with _progress(screen, archive) as progress:
-        found = normalise(archive, into, jobs, tables, __version__, progress.tell)
+    with _cluster(engine) as cluster, _progress(screen, archive) as progress:
+        found = normalise(archive, into, jobs, tables, __version__, progress.tell, cluster)
         if findings:
-            _judge(into, jobs, progress)
+            _judge(into, jobs, progress, cluster)
         made = _export(archive, into, export, to, tables, replace, progress) if export is not None else None
     if screen.json:
         document = summary_document(found)
@@ -83,14 +88,33 @@ def command(
     return screen.status()
 
 
-def _judge(into: str, jobs: int, progress: Progress) -> None:
+@contextmanager
+def _cluster(engine: str | None) -> Iterator[Cluster | None]:
+    """The cluster of an engine, whose workers have the beadwise that runs here."""
+    if engine is None:
+        yield None
+        return
+    from convert.archive.cluster import Cluster
+    from convert.archive.remote import check
+
+    cluster = Cluster(engine)
+    try:
+        check(cluster)
+        yield cluster
+    except BaseException:
+        cluster.close(at_once=True)
+        raise
+    cluster.close()
+
+
+def _judge(into: str, jobs: int, progress: Progress, cluster: Cluster | None) -> None:
     from convert import __version__
     from convert.archive.catalogue import Catalogue
     from convert.archive.judge import judge, unjudged
 
     with Catalogue(into, write=True) as catalogue:
         progress.start("judging", unjudged(catalogue, __version__))
-        judge(catalogue, __version__, jobs, progress.tell)
+        judge(catalogue, __version__, jobs, progress.tell, cluster)
 
 
 def _export(
@@ -99,12 +123,13 @@ def _export(
     from convert.archive.catalogue import Catalogue
     from convert.archive.digest import Tables
     from convert.archive.export import canonical, convert_all
+    from convert.dialects.registry import Registry
 
     progress.start("writing", 0)
     with Catalogue(into) as catalogue:
         if to is None:
             return canonical(catalogue, folder, replace, progress.tell)
-        return convert_all(catalogue, archive, folder, to, Tables(tuple(tables)), replace, progress.tell)
+        return convert_all(catalogue, archive, folder, to, Tables(Registry(tables)), replace, progress.tell)
 
 
 @contextmanager

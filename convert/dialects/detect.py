@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from convert.dialects.registry import Registry
+from convert.dialects.shape import Shape, shape_of
 from convert.dialects.table import Table
 from convert.errors import AmbiguousInput, BeadwiseError, InputError, Location
 from convert.text import registry as syntaxes
@@ -24,9 +25,17 @@ class Match(NamedTuple):
 
     table: Table
     tree: Tree
-    known: int
-    keys: int
+    shape: Shape
     marked: bool
+
+    @property
+    def keys(self) -> int:
+        return self.shape.keys
+
+    @property
+    def known(self) -> int:
+        """How many keys the table knows; none where its mark is missing."""
+        return self.shape.known if self.marked or not self.table.layout.mark else 0
 
     @property
     def share(self) -> float:
@@ -116,23 +125,7 @@ def parse(source: Source, table: Table, trees: dict[str, Tree] | None = None) ->
 
 
 def match(tree: Tree, table: Table) -> Match:
-    """Count the keys of a tree that a table knows."""
-    layout = table.layout
-    books = layout.bookkeeping()
-    depth = layout.depth if layout.profile == "group" else 0
-    known = keys = 0
-    marked = False
-    for path, name, value, _ in tree.rows:
-        inner = path[depth:]
-        if path[:1] and path[0] in layout.keeps:
-            continue
-        keys += 1
-        if name in books and not inner:
-            known += 1
-            if books[name] == "mark":
-                marked = marked or value == layout.mark.get("value")
-        elif len(path) >= depth and table.key_of(inner, name) in table.all_keys:
-            known += 1
-    if layout.mark and not marked:
-        known = 0
-    return Match(table, tree, known, keys, marked)
+    """Count the keys of a tree that a table knows, and look for the dialect's mark."""
+    shape = shape_of(table, tree.rows)
+    mark = table.layout.mark.get("value")
+    return Match(table, tree, shape, any(tree.rows[at][2] == mark for at in shape.marks))

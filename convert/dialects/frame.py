@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections import ChainMap
+from collections.abc import Mapping
 from fractions import Fraction
 
 from convert.dialects.table import Table
 from convert.model.value import Value
 
 
-def shift(values: dict[str, Value]) -> tuple[Fraction, Fraction] | None:
+def shift(values: Mapping[str, Value]) -> tuple[Fraction, Fraction] | None:
     """From centre coordinates to the machine's: half the build area where X0 Y0 is a corner, nothing where it is the
     centre.
 
@@ -46,7 +48,7 @@ def from_machine(values: dict[str, Value], table: Table) -> dict[str, Value]:
 
 def _move(values: dict[str, Value], table: Table, sign: int) -> None:
     for name in table.frames & values.keys():
-        by = shift({**table.defaults, **values})
+        by = shift(ChainMap(values, table.defaults))
         if by is None:
             # Without the origin the outline has no place; a guess could send the head into a clip.
             del values[name]

@@ -198,9 +198,7 @@ def _profile(reading: Reading, chain: tuple[Reading, ...]) -> Profile:
             settings.update(ancestor.own)
     defaults = {}
     if table.defaults:
-        broken = {
-            name for one in chain for record in one.records if record.role == "invalid" for name in record.settings
-        }
+        broken = frozenset().union(*(one.broken for one in chain))
         for name, value in table.default_for(reading.scopes):
             if name in broken:
                 continue  # the key is there: what it says is not known, but it is not the default

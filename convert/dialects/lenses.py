@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
-from typing import Any
+from typing import Any, NamedTuple
 
 from convert.dialects.atoms import ABSENT, Atom, CannotSay, Cell, NumberAtom, PhraseAtom, Unreadable
 from convert.dialects.code import CodeAtom
@@ -20,13 +20,26 @@ Values = Mapping[str, Value]
 Numbers = Callable[[str], "str | None"]
 
 
-class Lens:
-    """Base of all lenses. `keys` and `settings` say what it joins; `told` is what the writer remembers of it."""
+class Said(NamedTuple):
+    """What one text says: settings with their values, or why it cannot be read (`readable` False) or is doubted."""
 
-    __slots__ = ("keys", "settings", "told")
+    values: tuple[tuple[str, Value], ...]
+    readable: bool = True
+    says: str = ""
+    hint: str = ""
+
+
+class Lens:
+    """Base of all lenses. `keys` and `settings` say what it joins; the reader and the writer remember things here.
+
+    `memo` is what a text says, `told` what is written for a value.
+    """
+
+    __slots__ = ("keys", "memo", "settings", "told")
 
     def __init__(self, keys: Sequence[str], settings: Sequence[str]) -> None:
         self.keys, self.settings = tuple(keys), tuple(settings)
+        self.memo: dict[str, Said] = {}
         self.told: dict[tuple[type, Value], Any] = {}
 
     def read(self, cells: Cells) -> dict[str, Value]:

@@ -7,14 +7,14 @@ Inheritance is not followed here (see `inherit`): a `Reading` holds what the pro
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple
 
-from convert.dialects.atoms import ABSENT, Cell, Unreadable
+from convert.dialects.atoms import MEMO_LIMIT, Cell, Unreadable
 from convert.dialects.code import CodeAtom, mistyped
 from convert.dialects.frame import to_machine
-from convert.dialects.lenses import Lens, OneLens
+from convert.dialects.lenses import Lens, OneLens, Said
+from convert.dialects.shape import Part, Record, Shape, shape_of
 from convert.dialects.table import SCOPES, Table
 from convert.errors import InputError, Location, Problem
 from convert.model.profile import Origin, Profile
@@ -22,27 +22,16 @@ from convert.model.setting import SETTINGS
 from convert.model.value import Value
 from convert.text.tree import Tree
 
-
-class Record(NamedTuple):
-    """What became of one entry when it was read.
-
-    role: "row" (it says `settings`), "book" (scope, name or parent of the profile), "beaten" (a later entry of the same
-    key wins), "unknown" (no row names it) or "invalid" (its row cannot read it; `says` and `hint` tell why).
-    """
-
-    entry: int
-    key: str
-    role: str
-    settings: tuple[str, ...] = ()
-    says: str = ""
-    hint: str = ""
+SHORT = 200
+"""Characters up to which a text is remembered with what it says."""
 
 
 @dataclass(slots=True)
 class Reading:
     """One profile as one file says it: `own` values, and `meant` ones with inheritance and defaults.
 
-    `profile` starts out as what is meant; whoever edits changes the profile, and `meant` stays what the file says.
+    `broken` are the settings whose keys are there and cannot be read. `profile` starts out as what is meant; whoever
+    edits changes the profile, and `meant` stays what the file says.
     """
 
     file: FileReading
@@ -50,14 +39,32 @@ class Reading:
     name: str
     scopes: tuple[str, ...]
     own: dict[str, Value] = field(default_factory=dict)
-    cells: dict[str, Cell] = field(default_factory=dict)
-    indices: dict[str, int] = field(default_factory=dict)
     records: list[Record] = field(default_factory=list)
+    broken: frozenset[str] = frozenset()
     parents: list[tuple[str, int]] = field(default_factory=list)
     profile: Profile | None = None
     meant: dict[str, Value] = field(default_factory=dict)
     error: InputError | None = None
     start: int = 0
+    part: Part | None = None
+    entries: Sequence[int] = ()
+    _cells: dict[str, Cell] | None = None
+    _indices: dict[str, int] | None = None
+
+    @property
+    def indices(self) -> dict[str, int]:
+        """Key -> the entry that says what a row reads."""
+        if self._indices is None:
+            ordinals = self.part.ordinals() if self.part is not None else {}
+            self._indices = {key: self.entries[at] for key, at in ordinals.items()}
+        return self._indices
+
+    @property
+    def cells(self) -> dict[str, Cell]:
+        """Key -> what stands there for a row to read."""
+        if self._cells is None:
+            self._cells = {key: _cell(self, index) for key, index in self.indices.items()}
+        return self._cells
 
     @property
     def table(self) -> Table:
@@ -104,32 +111,35 @@ class FileReading:
                 yield Problem(reading.error.says, reading.error.where, reading.error.hint)
 
 
-def read_tree(tree: Tree, table: Table, path: str | None = None) -> FileReading:
-    """Read a tree through a table. Keys that cannot be read are records, not errors."""
+def read_tree(tree: Tree, table: Table, path: str | None = None, shape: Shape | None = None) -> FileReading:
+    """Read a tree through a table. Keys that cannot be read are records, not errors.
+
+    `shape` is that of all rows, where it is known already.
+    """
     found = FileReading(path or tree.source.path, tree, table)
     if table.layout.profile == "file":
         reading = Reading(found, (), _stem(found.path), SCOPES)
-        _fill(reading, list(enumerate(tree.rows)))
+        _fill(reading, range(len(tree.rows)), shape or shape_of(table, tree.rows))
         found.readings.append(reading)
         return found
-    for root, start, attributes, rows in _roots(found):
+    for root, start, attributes, entries in _roots(found):
         named = _identify(table, root[-1], attributes)
         if named is None:
-            found.stray += [Record(index, row[1], "unknown") for index, row in rows]
+            found.stray += [Record(index, tree.rows[index][1], "unknown") for index in entries]
             continue
         name, scope = named
         reading = Reading(found, root, name, (scope,) if scope else SCOPES, start=start)
         parent = table.layout.parent.get("attribute")
         if parent and attributes.get(parent):
             reading.parents.append((attributes[parent], -1))
-        _fill(reading, rows)
+        _fill(reading, entries, shape_of(table, [tree.rows[index] for index in entries]))
         found.readings.append(reading)
     found.stray.sort()
     return found
 
 
-Root = tuple[tuple[str, ...], int, Mapping[str, str], list[tuple[int, tuple]]]
-"""A group that may be a profile: path, offset, attributes, rows with their indices."""
+Root = tuple[tuple[str, ...], int, Mapping[str, str], list[int]]
+"""A group that may be a profile: path, offset, attributes, entries."""
 
 
 def _roots(file: FileReading) -> list[Root]:
@@ -147,19 +157,19 @@ def _roots(file: FileReading) -> list[Root]:
         for index, (row, at) in enumerate(zip(tree.rows, tree.starts(), strict=True)):
             place = bisect_right(starts, at) - 1
             if place >= 0 and at < groups[place].end:
-                found[place][3].append((index, row))
+                found[place][3].append(index)
             else:
                 file.stray.append(Record(index, row[1], "unknown"))
         return found
-    by_path: dict[tuple[str, ...], list[tuple[int, tuple]]] = {}
+    by_path: dict[tuple[str, ...], list[int]] = {}
     for group in groups:
         if group.path not in by_path:
             by_path[group.path] = []
             found.append((group.path, group.start, group.attributes, by_path[group.path]))
     for index, row in enumerate(tree.rows):
-        rows = by_path.get(row[0][:depth])
-        if rows is not None:
-            rows.append((index, row))
+        entries = by_path.get(row[0][:depth])
+        if entries is not None:
+            entries.append(index)
         else:
             file.stray.append(Record(index, row[1], "unknown"))
     return found
@@ -186,61 +196,64 @@ def _identify(table: Table, label: str, attributes: Mapping[str, str]) -> tuple[
     return name, scope
 
 
-def _fill(reading: Reading, rows: list[tuple[int, tuple]]) -> None:
-    """Sort a profile's entries into records, cells and values."""
-    table, tree = reading.table, reading.file.tree
-    keyed, last = _keyed(reading, rows)
-    lenses = _lenses(reading, last)
+def _fill(reading: Reading, entries: Sequence[int], shape: Shape) -> None:
+    """Sort a profile's entries into records and values."""
+    table, rows = reading.table, reading.file.tree.rows
+    changed = [_book(reading, what, key, rows[entries[at]][2], entries[at], at) for at, key, what in shape.books]
+    part = shape.part(reading.scopes)
+    reading.part, reading.entries, reading.scopes = part, entries, part.scopes
     light = table.syntax in ("ini", "comments")
-    record = reading.records.append
-    own, cells, indices = reading.own, reading.cells, reading.indices
-    waiting: dict[int, tuple[Lens, list[tuple[int, str]]]] = {}
-    for index, key, value in keyed:
-        lens = lenses.get(key)
-        if lens is None:
-            record(Record(index, key, "unknown"))
-            continue
-        if last[key] != index:
-            record(Record(index, key, "beaten", lens.settings))
-            continue
-        if light:
-            cell = Cell(value)
-        else:
-            cell = Cell(value, *tree.form(index))
-        cells[key] = cell
-        indices[key] = index
-        if len(lens.keys) > 1:
-            waiting.setdefault(id(lens), (lens, []))[1].append((index, key))
-            continue
+    values: list[tuple[str, Value]] = []
+    for at, key, lens in part.single:
+        text = rows[entries[at]][2] if light else ""
+        said = lens.memo.get(text) if light else None
+        if said is None:
+            said = _say(lens, key, Cell(text) if light else _cell(reading, entries[at]))
+            if light and len(text) <= SHORT and len(lens.memo) < MEMO_LIMIT:
+                lens.memo[text] = said
+        values += said.values
+        if said.says:
+            role = "row" if said.readable else "invalid"
+            changed.append(Record(at, key, role, lens.settings, said.says, said.hint))
+    reading.own.update(values)
+    for lens, members in part.joint:
         try:
-            if light and type(lens) is OneLens:
-                read = lens.atom.read(value)
-                if read is not ABSENT:
-                    own[lens.setting] = read
-            else:
-                own.update(lens.read({key: cell}))
+            reading.own.update(lens.read({key: _cell(reading, entries[at]) for at, key in members}))
         except Unreadable as error:
-            record(Record(index, key, "invalid", lens.settings, error.says, error.hint))
-        else:
-            says, hint = _doubts(lens, cell, own) if lens.settings[0].startswith("code.") else ("", "")
-            record(Record(index, key, "row", lens.settings, says, hint))
-    for lens, members in waiting.values():
-        try:
-            own.update(lens.read(cells))
-        except Unreadable as error:
-            for index, key in members:
-                record(Record(index, key, "invalid", lens.settings, error.says, error.hint))
-        else:
-            for index, key in members:
-                record(Record(index, key, "row", lens.settings))
-    reading.records.sort()
+            changed += [Record(at, key, "invalid", lens.settings, error.says, error.hint) for at, key in members]
+    records = list(part.records)
+    for record in changed:
+        if record is not None:
+            records[record.entry] = record
+            if record.role == "invalid":
+                reading.broken |= frozenset(record.settings)
+    if not isinstance(entries, range):
+        records = [Record(entries[record.entry], *record[1:]) for record in records]
+    reading.records = records
     if table.frames:
-        to_machine(own, table)
+        to_machine(reading.own, table)
     if table.layout.profile == "file" or len(reading.scopes) > 1:
         _narrow(reading)
 
 
-def _doubts(lens: Lens, cell: Cell, own: dict[str, Value]) -> tuple[str, str]:
+def _cell(reading: Reading, index: int) -> Cell:
+    tree = reading.file.tree
+    if reading.table.syntax in ("ini", "comments"):
+        return Cell(tree.rows[index][2])
+    return Cell(tree.rows[index][2], *tree.form(index))
+
+
+def _say(lens: Lens, key: str, cell: Cell) -> Said:
+    """What a cell says through a row of one key."""
+    try:
+        values = lens.read({key: cell})
+    except Unreadable as error:
+        return Said((), False, error.says, error.hint)
+    says, hint = _doubts(lens, cell, values) if lens.settings[0].startswith("code.") else ("", "")
+    return Said(tuple(values.items()), True, says, hint)
+
+
+def _doubts(lens: Lens, cell: Cell, own: Mapping[str, Value]) -> tuple[str, str]:
     """Placeholders in command code that name nothing: they go on as plain text, and a machine cannot follow them."""
     code = own.get(lens.settings[0])
     names = mistyped(code) if isinstance(code, str) else []
@@ -253,58 +266,8 @@ def _doubts(lens: Lens, cell: Cell, own: dict[str, Value]) -> tuple[str, str]:
     return f"the placeholder {shown} names nothing that is known here", "it stays as plain text; correct the name"
 
 
-def _keyed(reading: Reading, rows: list[tuple[int, tuple]]) -> tuple[list[tuple[int, str, Any]], dict[str, int]]:
-    """The entries that rows may name (index, key, value) and the last index of each key; the others become records."""
-    table, layout = reading.table, reading.table.layout
-    books, keeps = layout.bookkeeping(), layout.keeps
-    depth = len(reading.root)
-    plain = not layout.path
-    keyed: list[tuple[int, str, Any]] = []
-    last: dict[str, int] = {}
-    said: dict[str, tuple[int, Any]] = {}
-    for index, row in rows:
-        path, key = row[0][depth:], row[1]
-        if not path:
-            if key in books:
-                if key in said:
-                    reading.records.append(Record(said[key][0], key, "beaten"))
-                said[key] = index, row[2]
-                continue
-            if key in keeps:
-                reading.records.append(Record(index, key, "book"))
-                continue
-        elif path[0] in keeps:
-            reading.records.append(Record(index, f"{'/'.join(path)}/{key}", "book"))
-            continue
-        if path or not plain:
-            named = table.key_of(path, key)
-            if named is None:
-                reading.records.append(Record(index, "/".join((*path, key)), "unknown"))
-                continue
-            key = named
-        last[key] = index
-        keyed.append((index, key, row[2]))
-    for key, (index, value) in said.items():
-        _book(reading, books[key], key, value, index)
-    return keyed, last
-
-
-def _lenses(reading: Reading, keys: dict[str, int]) -> dict[str, Lens]:
-    """The rows in force. A whole-file profile of one scope shows which one by the keys it has."""
-    table = reading.table
-    if len(reading.scopes) == 1:
-        return table.by_key.get(reading.scopes[0], {})
-    if table.layout.holds == "scope":
-        counts = {scope: sum(key in lenses for key in keys) for scope, lenses in table.by_key.items()}
-        best = max(counts, key=lambda scope: counts[scope], default="")
-        if best and counts[best]:
-            reading.scopes = (best,)
-            return table.by_key[best]
-    return table.keys_for(reading.scopes)
-
-
-def _book(reading: Reading, what: str, key: str, value: object, index: int) -> None:
-    """Take scope, name or parent from a key of the profile's root."""
+def _book(reading: Reading, what: str, key: str, value: object, index: int, at: int) -> Record | None:
+    """Take scope, name or parent from a key of the profile's root; a record if that does not go."""
     layout = reading.table.layout
     text = value if isinstance(value, str) else " ".join(str(item) for item in value)  # type: ignore[attr-defined]
     if what == "name":
@@ -313,15 +276,13 @@ def _book(reading: Reading, what: str, key: str, value: object, index: int) -> N
         scope = next((known for known, said in layout.scope_words.items() if said == text), None)
         if scope is None:
             words = ", ".join(layout.scope_words.values())
-            says = f"{text!r} is no kind of profile"
-            reading.records.append(Record(index, key, "invalid", (), says, f"known are {words}"))
-            return
+            return Record(at, key, "invalid", (), f"{text!r} is no kind of profile", f"known are {words}")
         reading.scopes = (scope,)
     elif what == "parent" and text:
         separator = layout.parent.get("separator")
         names = [name.strip() for name in text.split(separator)] if separator else [text]
         reading.parents += [(name, index) for name in names if name]
-    reading.records.append(Record(index, key, "book"))
+    return None
 
 
 def _narrow(reading: Reading) -> None:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, NamedTuple
 
 from convert import files, resources
-from convert.dialects.building import load
-from convert.dialects.table import Table
 from convert.errors import UsageError
+
+if TYPE_CHECKING:
+    from convert.dialects.table import Table
 
 MOST_BYTES = 4_000_000
 """A name table is a page of text; anything of this size is a mistake."""
@@ -44,20 +45,36 @@ def user_folder() -> str:
 
 
 class Registry:
-    """The dialects in force; tables are loaded when they are first asked for."""
+    """The dialects in force; tables are loaded when they are first asked for.
 
-    def __init__(self, given: Sequence[str] = ()) -> None:
+    With `contents` (path -> bytes) these stand in front of the shipped ones, and the user's folder is not looked into:
+    the tables of another machine, as its own `contents` gave them.
+    """
+
+    def __init__(self, given: Sequence[str] = (), contents: Mapping[str, bytes] | None = None) -> None:
         self.heads: dict[str, Head] = {}
         self._loaded: dict[str, Table] = {}
-        for folder, source in ((resources.folder("mappings"), "shipped"), (user_folder(), "user")):
+        folders = [(resources.folder("mappings"), "shipped")]
+        if contents is None:
+            folders.append((user_folder(), "user"))
+        for folder, source in folders:
             for path in _tables_in(folder):
                 head = _head(path, source)
                 if head is not None:
                     self.heads[head.dialect] = head
         for path in given:
-            table = _load(path, "given")
-            self.heads[table.dialect] = Head(table.dialect, table.syntax, path, "given")
-            self._loaded[table.dialect] = table
+            self._take(path, _load(path, "given"))
+        for path, data in (contents or {}).items():
+            self._take(path, _parse(data, path, "given"))
+
+    def _take(self, path: str, table: Table) -> None:
+        self.heads[table.dialect] = Head(table.dialect, table.syntax, path, "given")
+        self._loaded[table.dialect] = table
+
+    def contents(self) -> dict[str, bytes]:
+        """Path and bytes of each table in force that is not a shipped one."""
+        mine = [head.path for head in self.heads.values() if head.source != "shipped"]
+        return {path: files.read_bytes(path, MOST_BYTES) for path in mine}
 
     def names(self) -> list[str]:
         """All dialects, sorted."""
@@ -82,7 +99,12 @@ class Registry:
 
 
 def _load(path: str, source: str) -> Table:
-    data = files.read_bytes(path, MOST_BYTES)
+    return _parse(files.read_bytes(path, MOST_BYTES), path, source)
+
+
+def _parse(data: bytes, path: str, source: str) -> Table:
+    from convert.dialects.building import load  # heavy, and not needed to know which tables there are
+
     try:
         table = load(data, path, source)
     except (AttributeError, KeyError, TypeError, ValueError, ArithmeticError, RecursionError) as error:

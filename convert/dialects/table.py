@@ -77,6 +77,7 @@ class Table:
     by_setting: dict[str, Lens] = field(default_factory=dict)
     all_keys: dict[str, Lens] = field(default_factory=dict)
     by_scopes: dict[tuple[str, ...], list[Lens]] = field(default_factory=dict)
+    shapes: dict[Any, Any] = field(default_factory=dict)  # what `shape` remembers
 
     def __post_init__(self) -> None:
         for scope, lenses in self.lenses.items():

@@ -22,6 +22,7 @@ from convert.archive.run import normalise
 from convert.archive.walk import walk
 from convert.archive.zips import MOST_RATIO, members
 from convert.dialects.detect import Match, detect
+from convert.dialects.registry import Registry
 from convert.errors import BeadwiseError, InputError
 from convert.model.profile import equal_values
 from convert.model.setting import SETTINGS
@@ -63,7 +64,7 @@ def test_two_spellings_of_a_number_are_one_meaning() -> None:
 
 @pytest.mark.parametrize("folder", ["workshop/quern", "workshop/withy", "workshop/trug", "workshop/hasp", "awkward"])
 def test_the_short_way_recognises_as_the_long_one(folder: str) -> None:
-    tables = Tables()
+    tables = Tables(Registry())
     place = os.path.join(CORPUS, folder)
     for name in sorted(os.listdir(place)):
         with open(os.path.join(place, name), "rb") as file:
@@ -78,6 +79,40 @@ def test_the_short_way_recognises_as_the_long_one(folder: str) -> None:
         assert type(found) is type(expected)
         if isinstance(found, Match) and isinstance(expected, Match):
             assert found.table is expected.table
+
+
+@pytest.mark.parametrize("dialect", ["quern", "trug"])
+def test_what_is_remembered_with_the_keys_does_not_hide_other_lines(dialect: str) -> None:
+    """Files of the same keys, with another dialect's keys in their comments, between or below the settings."""
+    tables = Tables(Registry())
+    place = os.path.join(WORKSHOP, dialect)
+    with open(os.path.join(WORKSHOP, "withy", sorted(os.listdir(os.path.join(WORKSHOP, "withy")))[0]), "rb") as file:
+        foreign = [line for line in file.read().splitlines() if line.startswith(b";")]
+    mark = tables.registry.table(dialect).text["comments"][0].encode()
+    for name in sorted(os.listdir(place)):
+        with open(os.path.join(place, name), "rb") as file:
+            data = file.read()
+        lines = data.splitlines()
+        for more in (
+            [],
+            [b""],
+            [mark + b" a remark"],
+            [mark + line.lstrip(b";") for line in foreign],
+            [line.lstrip(b"; ") for line in foreign],
+        ):
+            for at in (1, len(lines) // 2, len(lines)):
+                text = b"\n".join([*lines[:at], *more, *lines[at:]]) + b"\n"
+                source = Source.from_bytes(text, name)
+                try:
+                    expected = detect(source, tables.registry)
+                except BeadwiseError as error:
+                    with pytest.raises(type(error)):
+                        recognise(source, tables)
+                    continue
+                found = recognise(source, tables)
+                assert isinstance(found, Match)
+                assert isinstance(expected, Match)
+                assert found.table is expected.table
             assert found.known == expected.known
 
 

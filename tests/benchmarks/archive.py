@@ -1,10 +1,15 @@
 """Archives: first index, further run, workers, queries and memory, against other ways to do the work, in one run.
 
-    python -m tests.benchmarks.archive [FILES] [PEER_FILES]
+    python -m tests.benchmarks.archive [FILES] [PEER_FILES] [SMALL_FILES]
 
 The archive has FILES whole setups of 400 keys each (some 200 known ones, the rest unknown), one number different in
 each. The peer reads PEER_FILES of them with configparser, makes quantities with pint, checks a document with jsonschema
-against the profile's schema, and compares each with the one before by deepdiff; its time is per file.
+against the profile's schema, and compares each with the one before by deepdiff; its time is per file. A run without
+changes is measured over SMALL_FILES of three keys.
+
+Everything is done ROUNDS times in turn, and the least counts. Where one process works, its processor time is taken,
+which others on the machine hardly change; two jobs are compared by the clock, which tells something on a quiet machine
+only.
 """
 
 from __future__ import annotations
@@ -18,7 +23,8 @@ import sys
 import tempfile
 from collections.abc import Callable
 from hashlib import sha256
-from time import perf_counter
+from time import perf_counter, process_time
+from typing import NamedTuple
 
 from convert.archive.catalogue import Catalogue
 from convert.archive.query import find
@@ -31,9 +37,22 @@ from tests.zoo import ROOT
 RUN = (
     "import resource, sys; from convert.archive.run import normalise;"
     "found = normalise(sys.argv[1], sys.argv[2], int(sys.argv[3]));"
-    "print(found.read, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024,"
-    " resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss // 1024)"
+    "own, workers = map(resource.getrusage, (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN));"
+    "print(own.ru_utime + own.ru_stime, workers.ru_utime + workers.ru_stime, found.read, own.ru_maxrss // 1024,"
+    " workers.ru_maxrss // 1024)"
 )
+ROUNDS = 3
+
+
+class Run(NamedTuple):
+    """A run in a process of its own: seconds by the clock and of processor, files read, megabytes."""
+
+    clock: float
+    own: float
+    workers: float
+    read: int
+    memory: int
+    memory_of_worker: int
 
 
 def make(folder: str, files: int) -> None:
@@ -50,9 +69,10 @@ def make(folder: str, files: int) -> None:
 
 
 def seconds(work: Callable[[], object]) -> float:
-    start = perf_counter()
+    """Of processor."""
+    start = process_time()
     work()
-    return perf_counter() - start
+    return process_time() - start
 
 
 def paths(folder: str) -> list[str]:
@@ -73,7 +93,7 @@ def peer(files: list[str]) -> float:
     registry = pint.UnitRegistry()
     validator = Draft202012Validator(json.loads(read_bytes("schemas", "profile.schema.json")))
     before: dict[str, object] = {}
-    start = perf_counter()
+    start = process_time()
     for path in files:
         parser = configparser.ConfigParser(interpolation=None, delimiters=("=",), strict=False)
         with open(path, encoding="utf-8") as file:
@@ -88,15 +108,26 @@ def peer(files: list[str]) -> float:
         list(validator.iter_errors(document))
         DeepDiff(before, settings)
         before = settings
-    return perf_counter() - start
+    return process_time() - start
 
 
-def index(archive: str, into: str, jobs: int) -> tuple[float, list[int]]:
-    """A run in a process of its own: seconds, files read, megabytes of the run and of its largest worker."""
+def index(archive: str, into: str, jobs: int) -> Run:
+    """Read an archive into a new catalogue."""
     command = [sys.executable, "-c", RUN, archive, into, str(jobs)]
     start = perf_counter()
     done = subprocess.run(command, env={**os.environ, "PYTHONPATH": ROOT}, capture_output=True, text=True, check=True)
-    return perf_counter() - start, [int(word) for word in done.stdout.split()]
+    clock = perf_counter() - start
+    own, workers, *numbers = done.stdout.split()
+    return Run(clock, float(own), float(workers), *map(int, numbers))
+
+
+def listing(folder: str) -> float:
+    """Processor seconds of find -printf."""
+    command = ["find", folder, "-printf", "%p %s %T@\n"]
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    subprocess.run(command, stdout=subprocess.DEVNULL, check=True)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
 
 def further_runs(base: str, files: int) -> None:
@@ -113,45 +144,61 @@ def further_runs(base: str, files: int) -> None:
                     f"setup.called = n{number}\npace.roam = {100 + number % 977}.{number // 977}\nsize.arcs = yes\n"
                 )
             os.utime(path, (1_600_000_000, 1_600_000_000))
-        memory.append(index(archive, into, 2)[1][1])
-    command = ["find", archive, "-printf", "%p %s %T@\n"]
-    listing = min(seconds(lambda: subprocess.run(command, stdout=subprocess.DEVNULL, check=True)) for _ in range(3))
-    inside = min(seconds(lambda: normalise(archive, into)) for _ in range(3))
-    outside = min(index(archive, into, 1)[0] for _ in range(3))
-    print(f"no change in {files} files: {inside:.2f} s, find -printf {listing:.2f} s:", end="")
-    print(f" {inside / listing:.1f} times as long")
-    print(f"  with the start of the interpreter {outside:.2f} s, {outside / listing:.1f} times")
+        memory.append(index(archive, into, 2).memory)
+    rounds = [
+        (listing(archive), seconds(lambda: normalise(archive, into)), index(archive, into, 1).own)
+        for _ in range(2 * ROUNDS)
+    ]
+    find_took, inside, outside = map(min, zip(*rounds, strict=True))
+    print(f"no change in {files} files: {inside:.2f} s, find -printf {find_took:.2f} s:", end="")
+    print(f" {inside / find_took:.1f} times as long")
+    print(f"  with the start of the interpreter {outside:.2f} s, {outside / find_took:.1f} times")
     print(f"peak memory of the run: {memory[0]} MB for {files // 10} files, {memory[1]} MB for {files}")
+
+
+def first_index(base: str, archive: str, files: int, few: int) -> None:
+    """One job and two, the other pipeline and the floor, in turn."""
+    ones, twos, peers, floors = [], [], [], []
+    sample_of = paths(archive)[:few]
+    for number in range(ROUNDS):
+        ones.append(index(archive, os.path.join(base, f"one{number}"), 1))
+        peers.append(peer(sample_of) / few * files)
+        twos.append(index(archive, os.path.join(base, f"two{number}"), 2))
+        floors.append(seconds(lambda: floor(archive)))
+    assert {run.read for run in [*ones, *twos]} == {files}
+    one, theirs, hashing = min(run.own for run in ones), min(peers), min(floors)
+    print(f"first index of {files} files: {one:.2f} s, {1000 * one / files:.2f} ms a file, {ones[0].memory} MB")
+    print(f"  other pipeline {theirs:.1f} s (of {few} files): {theirs / one:.1f} times as long")
+    print(f"  read and hash {hashing:.2f} s: the index takes {one / hashing:.1f} times as long")
+    clock, clock_of_two = min(run.clock for run in ones), min(run.clock for run in twos)
+    print(f"  two jobs {clock_of_two:.2f} s by the clock, one {clock:.2f} s: {clock / clock_of_two:.2f} times as fast")
+    two = twos[0]
+    print(f"    processor: the run {two.own:.2f} s and {two.memory} MB,", end="")
+    print(f" both workers {two.workers:.2f} s and {two.memory_of_worker} MB each")
 
 
 def main() -> None:
     """Print seconds and ratios."""
-    files = int(sys.argv[1]) if len(sys.argv) > 1 else 3000
-    few = int(sys.argv[2]) if len(sys.argv) > 2 else 30
+    given = [int(word) for word in sys.argv[1:]]
+    files, few, small = given + [3000, 30, 30000][len(given) :]
     with tempfile.TemporaryDirectory() as base:
         archive = os.path.join(base, "archive")
         make(archive, files)
-        hashing = min(seconds(lambda: floor(archive)) for _ in range(3))
-        one, told = index(archive, os.path.join(base, "one"), 1)
-        assert told[0] == files
-        two, told_two = index(archive, os.path.join(base, "two"), 2)
-        theirs = peer(paths(archive)[:few]) / few * files
-        print(f"first index of {files} files: {one:.2f} s, {1000 * one / files:.2f} ms a file, {told[1]} MB")
-        print(f"  other pipeline {theirs:.1f} s (of {few} files): {theirs / one:.1f} times as long")
-        print(f"  read and hash {hashing:.2f} s: the index takes {one / hashing:.1f} times as long")
-        print(f"  two jobs {two:.2f} s: {one / two:.2f} times as fast; {told_two[1]} MB, a worker {told_two[2]} MB")
-        further_runs(base, files * 10)
-        with Catalogue(os.path.join(base, "one")) as catalogue:
+        first_index(base, archive, files, few)
+        further_runs(base, small)
+        with Catalogue(os.path.join(base, "one0")) as catalogue:
             condition = parse("speed.travel >= 18003 mm/min and wall.count >= 2")
             sql = 'SELECT count(*) FROM numbers WHERE "speed.travel" >= 300.05 AND "wall.count" >= 2'
-            bare = min(seconds(lambda: catalogue.rows(sql).fetchall()) for _ in range(5))
-            ours = min(seconds(lambda: find(catalogue, condition)) for _ in range(5))
+            rounds = [
+                (seconds(lambda: catalogue.rows(sql).fetchall()), seconds(lambda: find(catalogue, condition)))
+                for _ in range(5)
+            ]
+            bare, ours = map(min, zip(*rounds, strict=True))
             count = len(find(catalogue, condition))
         print(
             f"find over {files} profiles ({count} hits): {1000 * ours:.1f} ms, bare scan {1000 * bare:.1f} ms:", end=""
         )
         print(f" {ours / bare:.1f} times as long")
-        print(f"peak memory of this benchmark {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024} MB")
 
 
 if __name__ == "__main__":
