@@ -101,7 +101,11 @@ class Score:
 def judge(dialect: str, made: Learned) -> Score:
     """Compare what was learned with the truth."""
     with open(os.path.join(HERE, dialect, "truth.json"), encoding="utf-8") as file:
-        rows = json.load(file)["keys"]
+        return judge_rows(json.load(file)["keys"], made)
+
+
+def judge_rows(rows: list[dict], made: Learned) -> Score:
+    """Compare what was learned with the records of a truth."""
     records = {
         (record.file, record.path, record.key, (record.relation or {}).get("part", record.item.part or 1)): record
         for record in made.records
