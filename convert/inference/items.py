@@ -21,6 +21,8 @@ MOST_WORDS = 14
 DOUBTFUL = ("min", "second", "mins", "in", "my", "grad", "kilo", "std", "seg", "sec")
 FEW_FLAGS = 5
 """Keys of 0 or 1 from which a file without words of yes and no is taken to write them so."""
+SHORTEST_WORD = 3
+"""Letters of a known word that is no abbreviation of several, even among terse keys."""
 LETTERS = 7
 """The longest terse key."""
 _PARTS = re.compile(r"[-+]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
@@ -106,9 +108,14 @@ def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list
         item.settle()
         _unit_word(item)
         letters = [word for word in split(item.key.name) if word.isalpha()]
-        if terse and letters and sum(map(len, letters)) <= LETTERS:
+        if terse and letters and sum(map(len, letters)) <= LETTERS and not _plain(letters):
             item.letters = "".join(letters)
     return found
+
+
+def _plain(letters: Sequence[str]) -> bool:
+    """Whether a key of a terse file is a word nevertheless."""
+    return all(len(word) >= SHORTEST_WORD and word in vocabulary().words for word in letters)
 
 
 def _several(keys: Sequence[Key], mark: str) -> dict[int, tuple[str, str, int, bool]]:

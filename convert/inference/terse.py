@@ -81,9 +81,14 @@ STARTS = {1: 0.35, 2: 0.65, 3: 0.85, 4: 0.9}
 OUT_OF = {2: 0.5, 3: 0.62, 4: 0.7}
 GOOD_WORD = 0.7
 LEFT_OVER, ALLOWED = 0.45, 0.08
+JOINED = 0.5
+"""How sure the dialect must be of a concept for its piece to say it together with others."""
+CUT = 0.3
+"""What each piece costs: many small ones spell anything."""
 
-Pieces = list[list[tuple[int, dict[str, float]]]]
-"""For each letter of a word: the pieces that begin there, as their ends and what they may mean."""
+Pieces = list[list[tuple[int, dict[str, float], frozenset[str]]]]
+"""For each letter of a word: the pieces that begin there, as their ends, what each may mean, and the concepts that the
+dialect was found to join in it."""
 
 _memo: dict[str, dict[str, float]] = {}
 
@@ -97,12 +102,14 @@ def pieces_of(word: str, learned: Mapping[str, Mapping[str, float]] = {}) -> Pie
             piece = word[start:end]
             meaning = _abbreviates(piece)
             more = learned.get(piece)
+            joined = frozenset[str]()
             if more:
                 meaning = {**meaning}
                 for concept, strength in more.items():
                     meaning[concept] = max(meaning.get(concept, 0.0), strength)
+                joined = frozenset(concept for concept, strength in more.items() if strength >= JOINED)
             if meaning:
-                here.append((end, meaning))
+                here.append((end, meaning, joined if len(joined) > 1 else frozenset()))
         made.append(here)
     return made
 
@@ -147,25 +154,33 @@ def spelled(
     best[0][said] = (0.0, ())
     for start in range(size):
         steps = []
-        for end, meaning in pieces[start]:
-            found = []
+        for end, meaning, joined in pieces[start]:
+            found: list[tuple[int, tuple[tuple[int, float], ...], float]] = []
+            both, more, strongest = 0, list[tuple[int, float]](), 0.0
             for need, (concepts, weak) in enumerate(needs):
                 strength = meaning.get(concepts[0], 0.0)
                 for concept in concepts[1:]:
                     strength = max(strength, meaning.get(concept, 0.0))
                 if strength:
-                    found.append((1 << need, need, strength, strength * (0.7 if weak else 1.0)))
+                    worth = strength * (0.7 if weak else 1.0)
+                    found.append((1 << need, ((need, strength),), worth))
+                    if joined and not joined.isdisjoint(concepts):
+                        both |= 1 << need
+                        more.append((need, strength))
+                        strongest += worth
+            if len(more) > 1:
+                found.append((both, tuple(more), strongest))
             idle = not allows.isdisjoint(meaning)
             if found or idle:
                 steps.append((end, found, idle))
         for mask, (worth, met) in best[start].items():
             _reach(best[start + 1], mask, worth - LEFT_OVER, met)
             for end, found, idle in steps:
-                for bit, need, strength, gain in found:
-                    if not mask & bit:
-                        _reach(best[end], mask | bit, worth + gain, (*met, (need, strength)))
+                for bits, said_now, gain in found:
+                    if not mask & bits:
+                        _reach(best[end], mask | bits, worth + gain - CUT, (*met, *said_now))
                 if idle:
-                    _reach(best[end], mask, worth - ALLOWED, met)
+                    _reach(best[end], mask, worth - ALLOWED - CUT, met)
     if not best[size]:
         return -9.0, {}
     final = -9.0
