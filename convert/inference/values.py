@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import log2
 
+from convert.inference.codes import fits
 from convert.inference.habits import Habit
 from convert.inference.items import Item
 from convert.inference.samples import find_unit
@@ -87,7 +88,7 @@ def readings(
     if shape == "outline":
         return []
     if kind == "code":
-        return [Reading(0.6)] if shape == "code" else []
+        return [Reading(0.6 + fits(setting.id, item.texts))] if shape == "code" else []
     if shape == "code":
         return []
     if kind == "flag":
