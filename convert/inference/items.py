@@ -23,6 +23,10 @@ FEW_FLAGS = 5
 """Keys of 0 or 1 from which a file without words of yes and no is taken to write them so."""
 SHORTEST_WORD = 3
 """Letters of a known word that is no abbreviation of several, even among terse keys."""
+WHOLE_UNIT = 3
+"""Words of a unit that may be a whole key: "grams per cc"."""
+SHORTEST_JOINED = 4
+"""Letters of a word that may be written as two."""
 LETTERS = 7
 """The longest terse key."""
 _PARTS = re.compile(r"[-+]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
@@ -359,7 +363,8 @@ def _words(key: Key, pieces_of: Mapping[str, list[str]]) -> tuple[list[Word], li
 
 def _add_words(words: list[Word], text: str, weight: float, tail: int, pieces_of: Mapping[str, list[str]] = {}) -> None:
     known = vocabulary()
-    pieces = split(text)[:MOST_WORDS]
+    whole = split(text)[:MOST_WORDS]
+    pieces = joined(whole[: len(whole) - tail]) + whole[len(whole) - tail :]
     for place, piece in enumerate(pieces):
         in_unit = place >= len(pieces) - tail
         if piece in pieces_of and not in_unit:
@@ -375,6 +380,22 @@ def _add_words(words: list[Word], text: str, weight: float, tail: int, pieces_of
             base = superlative(part)
             if base:
                 words.append(Word(base, known.meaning(base), weight * 0.9, False))
+
+
+def joined(pieces: list[str]) -> list[str]:
+    """The words, those that make one word of the trade together joined to it.
+
+    >>> joined(["pull", "back", "speed"]), joined(["back", "speed"])
+    (['pullback', 'speed'], ['back', 'speed'])
+    """
+    known = vocabulary().words
+    found: list[str] = []
+    for piece in pieces:
+        if found and len(found[-1]) + len(piece) >= SHORTEST_JOINED and found[-1] + piece in known:
+            found[-1] += piece
+        else:
+            found.append(piece)
+    return found
 
 
 def superlative(word: str) -> str:
@@ -403,10 +424,10 @@ def _key_units(name: str) -> tuple[list[str], int]:
         return ["%"], 0
     pieces = split(name)
     for size in (4, 3, 2, 1):
-        if size < len(pieces):
+        if size < len(pieces) or size >= WHOLE_UNIT:
             found = units.get(tuple(pieces[-size:]))
             if found:
-                return list(found), size
+                return list(found), size if size < len(pieces) else 0
     return [], 0
 
 
