@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from math import exp
 from typing import TYPE_CHECKING, Any
 
+from convert.inference import flags
 from convert.inference.items import Item
 from convert.inference.match import Matched, Pair
-from convert.inference.values import FLAG_CHOICES, choice_of
+from convert.inference.values import choice_of
 from convert.model.setting import SETTINGS
 
 if TYPE_CHECKING:
@@ -196,17 +197,11 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair]) -> str:
         return f"may be {rival} as well"
     if pair.loss < CLOSE_CALL and others and pair.known < 1:
         return f"a close call: {others[0].setting} fits nearly as well"
-    if setting.kind == "flag" and any(
-        word.meaning.get("disabled", 0) >= 0.5 or word.meaning.get("absolute", 0) >= 0.8
-        for word in item.words
-        if word.own
-    ):
+    if setting.kind == "flag" and flags.opposite(item, pair.setting) is None:
         return "may ask the opposite"
     if setting.kind == "choice":
-        if item.shape == "flag" and pair.setting in FLAG_CHOICES:
-            asks = FLAG_CHOICES[pair.setting][2]
-            if max((word.meaning.get(asks, 0.0) for word in item.words if word.own), default=0.0) >= 0.4:
-                return ""
+        if item.shape == "flag" and flags.choices(item, pair.setting) is not None:
+            return ""
         texts = item.texts or [one.text for one in item.numbers]
         if not any(choice_of(text, setting.choices)[1] >= WORD_SURE for text in texts):
             return "words not understood: " + ", ".join(dict.fromkeys(texts))[:80]

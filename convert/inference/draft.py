@@ -15,10 +15,11 @@ from convert.dialects.checking import check
 from convert.dialects.reader import read_tree
 from convert.dialects.table import Table
 from convert.errors import BeadwiseError
+from convert.inference import flags
 from convert.inference.decide import Record
 from convert.inference.items import Item
 from convert.inference.learn import Learned
-from convert.inference.values import FLAG_CHOICES, choice_of
+from convert.inference.values import choice_of
 from convert.inference.vocabulary import fold, vocabulary
 from convert.model.setting import SCOPES, SETTINGS
 
@@ -203,6 +204,9 @@ def _spec(made: Learned, item: Item, record: Record) -> dict[str, Any]:
         spec["words"] = _choice_words(made, item, setting.id)
     elif setting.kind == "flag":
         own = _own_flags(made, item)
+        if relation.get("inverted"):
+            own = own or ({"true": ["true"], "false": ["false"]} if item.key.native == "flag" else flag_lists(made))
+            own = {"true": own["false"], "false": own["true"]}
         if own:
             spec["flag"] = own
     elif setting.kind == "outline":
@@ -237,8 +241,9 @@ def _special(item: Item, name: str, spec: Mapping[str, Any]) -> dict[str, str]:
 def _choice_words(made: Learned, item: Item, name: str) -> dict[str, str]:
     setting = SETTINGS[name]
     words: dict[str, str] = {}
-    if item.shape == "flag" and name in FLAG_CHOICES:
-        yes, no, _ = FLAG_CHOICES[name]
+    asked = flags.choices(item, name) if item.shape == "flag" else None
+    if asked is not None:
+        yes, no = asked
         lists = {"true": ["true"], "false": ["false"]} if item.key.native == "flag" else flag_lists(made)
         return dict.fromkeys(lists["true"], yes) | dict.fromkeys(lists["false"], no)
     for text in dict.fromkeys(item.texts):

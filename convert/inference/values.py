@@ -11,6 +11,7 @@ from functools import lru_cache
 from math import log2
 
 from convert.inference.codes import fits
+from convert.inference.flags import PAIRS, opposite
 from convert.inference.habits import Habit
 from convert.inference.items import Item
 from convert.inference.samples import find_unit
@@ -50,15 +51,6 @@ SHARE_KINDS = frozenset(("speed", "acceleration", "length", "count", "temperatur
 NUMERIC = frozenset(USUAL)
 
 
-# Choices that are often asked as a question of yes and no: what yes means, what no means, and the concept that asks it.
-FLAG_CHOICES = {
-    "envelope.origin": ("centre", "corner", "origin"),
-    "feed.drive": ("direct", "remote", "drive"),
-    "support.stands_on": ("bed", "bed-and-part", "stand"),
-    "wall.order": ("outer-then-inner", "inner-then-outer", "outer"),
-}
-
-
 @dataclass(frozen=True, slots=True)
 class Reading:
     """One way to read the values: the unit's code, where it is from, and how plausible that is.
@@ -92,7 +84,7 @@ def readings(
     if shape == "code":
         return []
     if kind == "flag":
-        return _flag(item)
+        return _flag(item, setting.id)
     if kind == "choice":
         return _choice(item, setting.id, setting.choices)
     if kind == "text":
@@ -102,15 +94,16 @@ def readings(
     return _numbers(item, habit, head, habits_of_kind)
 
 
-def _flag(item: Item) -> list[Reading]:
+def _flag(item: Item, name: str) -> list[Reading]:
+    relation = (("inverted", True),) if opposite(item, name) else ()
     if item.shape == "flag":
-        return [Reading(0.4)]
+        return [Reading(0.4, relation=relation)]
     if (
         item.shape == "number"
         and not item.part
         and all(one.value in (0, 1) and not one.unit and "." not in one.text for one in item.numbers)
     ):
-        return [Reading(0.75 if item.yes_or_no else 0.15)]
+        return [Reading(0.75 if item.yes_or_no else 0.15, relation=relation)]
     return []
 
 
@@ -167,7 +160,7 @@ def _choice(item: Item, name: str, choices: tuple[str, ...]) -> list[Reading]:
             return []
         sure = sum(choice_of(text, choices)[1] for text in texts) / len(texts)
         if item.shape == "flag":
-            return [Reading(0.1)] if name in FLAG_CHOICES else [Reading(-0.5)] if name == "base.kind" and sure else []
+            return [Reading(0.1)] if name in PAIRS else [Reading(-0.5)] if name == "base.kind" and sure else []
         return [Reading(1.1 * sure - 0.25)]
     if (
         item.shape == "number"

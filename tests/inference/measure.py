@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from convert.inference import terse, values, vocabulary
 from convert.inference.learn import Learned, learn
+from convert.inference.vocabulary import fold
 from convert.model.phrase import parse_phrase
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
@@ -134,7 +135,18 @@ def same_unit(record: object, row: dict) -> bool:
     for word in ("percent_of", "scale", "fraction", "complement_of", "part"):
         if mine.get(word) != true.get(word):
             return False
+    if row["setting"] and SETTINGS[row["setting"]].kind == "flag" and bool(mine.get("inverted")) != _inverted(row):
+        return False
     return record.unit == row["unit"] or _code(record.unit) == _code(row["unit"])
+
+
+def _inverted(row: dict) -> bool:
+    """Whether yes means no, by the words of a truth."""
+    if "inverted" in (row["relation"] or {}):
+        return True
+    flags = vocabulary.vocabulary().flags
+    told = [flags[fold(word)] != said for word, said in row.get("words", {}).items() if fold(word) in flags]
+    return any(told)
 
 
 def _code(spelled: str | None) -> str | None:

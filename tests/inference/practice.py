@@ -71,6 +71,8 @@ def practice(dialect: str, sample: str = "a") -> tuple[list[Source], list[dict]]
         entries.append((path, key, text if template else said[0], beside))
         for number, part in enumerate(parts, 1):
             relation: dict[str, object] = {"compound": template, "part": number} if template else {}
+            if form == "!":
+                relation["inverted"] = True
             if form == "1" and not beside:
                 relation["fraction"] = True
             truth.append(_row(name, shown, key, part, _written(form, SETTINGS[part]), relation or None))
