@@ -19,8 +19,15 @@ LEAST, TRUST = 0.5, 0.7
 """Keys that a word must have besides, and how many make it half trusted."""
 SHARED, RAISED = 0.45, 1.8
 """Share of the other keys that must have a concept, and how much commoner than in the file it must be."""
+SCOPED = 0.15
+"""What it is worth that the other keys of a word belong to the setting's scope."""
+TELLING = 4
+"""Letters of a word that may stand for a scope: a code of one or two letters has too many uses."""
 ALLOWED = 0.5
 """What a setting counts whose name may hold the concept, but need not."""
+
+SCOPE = "\0"
+"""Marks the scope of a setting, which a word may stand for like a concept."""
 
 Belief = dict[str, float]
 """Setting -> how far it is believed, 0 to 1; what is missing to 1 is no setting."""
@@ -49,7 +56,8 @@ class Agreement:
         for item, belief in zip(items, beliefs, strict=True):
             mine: dict[str, float] = {}
             for name, chance in belief.items():
-                for concept in habits[name].needs:
+                habit = habits[name]
+                for concept in (*habit.needs, SCOPE + habit.setting.scope):
                     mine[concept] = mine.get(concept, 0.0) + chance
             self.shares.append(mine)
             everywhere += sum(belief.values())
@@ -73,7 +81,10 @@ class Agreement:
                 for concept, share in self.shares[index].items():
                     sums[concept] = sums.get(concept, 0.0) + share
             meant = {}
+            telling = not item.scope and len(text) >= TELLING
             for concept, share in sums.items():
+                if concept[0] == SCOPE and not telling:
+                    continue
                 part = share / weight
                 if part >= SHARED and part >= RAISED * self.usual[concept]:
                     meant[concept] = part
@@ -83,15 +94,19 @@ class Agreement:
 
 
 def agrees(words: Sequence[tuple[float, Mapping[str, float]]], habit: Habit) -> float:
-    """How well a setting agrees with what the words stand for elsewhere, -0.5 to 0.5 for each word."""
+    """How well a setting agrees with what the words stand for elsewhere, -0.5 to 0.5 for each word, and the scope."""
     total = 0.0
+    scope = SCOPE + habit.setting.scope
     for trust, meant in words:
-        whole = sum(meant.values())
-        hit = sum(
-            share * (1.0 if concept in habit.needs else ALLOWED if concept in habit.allows else 0.0)
-            for concept, share in meant.items()
-        )
-        total += trust * (hit / whole - 0.5)
+        whole = hit = 0.0
+        for concept, share in meant.items():
+            if concept[0] == SCOPE:
+                total += trust * SCOPED * (1 if concept == scope else -1)
+                continue
+            whole += share
+            hit += share * (1.0 if concept in habit.needs else ALLOWED if concept in habit.allows else 0.0)
+        if whole:
+            total += trust * (hit / whole - 0.5)
     return total
 
 

@@ -22,11 +22,12 @@ NAMES = (
     "part",
     "word",
     "plain",
+    "agreement",
 )
 
-WITHOUT = (-2.39, 0.24, 1.04, 2.43, -1.13, 3.06, 0.37, 1.21, 0.00, 0.01, -0.68, -0.11, 0.64)
+WITHOUT = (-2.39, 0.24, 1.04, 2.43, -1.13, 3.06, 0.37, 1.21, 0.00, 0.01, -0.68, -0.11, 0.64, 0.0)
 """Weights of the features, without a known profile."""
-WITH = (-1.36, 0.89, 0.80, 2.27, -0.92, 1.12, -0.05, 0.85, -0.05, -0.62, 0.00, 0.48, 0.37)
+WITH = (-1.36, 0.89, 0.80, 2.27, -0.92, 1.12, -0.05, 0.85, -0.05, -0.62, 0.00, 0.48, 0.37, 0.0)
 """Weights with a known profile."""
 
 
@@ -43,6 +44,7 @@ def features(
     unknown: float,
     part: bool,
     plain: float,
+    agreement: float,
     kind: str,
 ) -> tuple[float, ...]:
     """The features of a pair, each within a small range."""
@@ -60,6 +62,7 @@ def features(
         float(part),
         float(kind in ("text", "choice", "flag", "code")),
         _within(plain, -1.5, 3),
+        _within(agreement, -1, 1),
     )
 
 

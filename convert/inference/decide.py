@@ -74,9 +74,12 @@ class Record:
 def decide(made: Learned, answers: Mapping[str, str]) -> list[Record]:
     """A record for each item in each file that has it, in the order of the files."""
     found: list[tuple[int, int, Record]] = []
+    taken = {
+        one.pair.setting: one.item for one in made.matched if one.pair is not None and one.pair.confidence >= made.accept
+    }
     books = [_book(made, key) for key in made.structure.keys if key.kind.startswith("\0")]
     for one in made.matched:
-        record = _record(made, one, answers)
+        record = _record(made, one, answers, taken)
         files: set[int] = set()
         for file, entry in one.item.key.entries:
             if file in files:
@@ -122,7 +125,7 @@ def _book(made: Learned, key: Any) -> list[tuple[int, int, Record]]:
     return listed
 
 
-def _record(made: Learned, one: Matched, answers: Mapping[str, str]) -> Record:
+def _record(made: Learned, one: Matched, answers: Mapping[str, str], taken: Mapping[str, Item]) -> Record:
     item, pair = one.item, one.pair
     others = [_other(other, one) for other in one.others[:OTHERS]]
     if pair is None:
@@ -133,7 +136,7 @@ def _record(made: Learned, one: Matched, answers: Mapping[str, str]) -> Record:
         sure = 1 / (1 + exp(min(30.0, 3 * ((one.others[0].total if one.others else -2) - one.none))))
         return Record("", (), item.key.name, None, None, None, sure, decision, [why], others, item, None, why)
     unit, relation = written(made, item, pair)
-    doubt = _doubt(item, pair, one.others)
+    doubt = _doubt(item, pair, one.others, taken)
     chance = unit_chance(pair)
     accepted = pair.confidence >= made.accept and not doubt
     if item.key.label in answers and not item.parts:
@@ -168,7 +171,7 @@ def unit_chance(pair: Pair) -> float:
     return 1 / (1 + total)
 
 
-def _doubt(item: Item, pair: Pair, others: Sequence[Pair]) -> str:
+def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Mapping[str, Item]) -> str:
     """Why a pair is not accepted although it may be likely; "" if there is no such reason."""
     setting = SETTINGS[pair.setting]
     best = pair.readings[0]
@@ -192,7 +195,8 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair]) -> str:
         if not any(word in said for word in ("vertical", "upright", "vertikal", "senkrecht", "steil")):
             return "reference open: from the vertical, or from the plate"
     twins = next((group for group in TWINS if pair.setting in group), frozenset())
-    rival = next((one.setting for one in others if one.setting in twins and pair.total - one.total < TWIN_MARGIN), "")
+    near = [one.setting for one in others if one.setting in twins and pair.total - one.total < TWIN_MARGIN]
+    rival = next((name for name in near if name not in taken), "")
     if rival and pair.known < 1:
         return f"may be {rival} as well"
     if pair.loss < CLOSE_CALL and others and pair.known < 1:

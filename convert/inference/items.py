@@ -401,13 +401,14 @@ def joined(pieces: list[str]) -> list[str]:
 def superlative(word: str) -> str:
     """The quality behind a superlative: it says most or least, and what of.
 
-    >>> superlative("hottest"), superlative("slowest"), superlative("first")
-    ('hot', 'slow', '')
+    >>> superlative("hottest"), superlative("slowest"), superlative("finest"), superlative("first")
+    ('hot', 'slow', 'fine', '')
     """
     if not word.endswith("est") or len(word) < 6 or word in ("largest", "interest"):
         return ""
     base = word[:-3]
-    return base[:-1] if base[-1] == base[-2] else base
+    known = vocabulary().words
+    return next((form for form in (base + "e", base, base[:-1]) if form in known), "")
 
 
 def _key_units(name: str) -> tuple[list[str], int]:

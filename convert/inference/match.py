@@ -143,7 +143,7 @@ class Matcher:
                     column_margin=taken.total - max(rivals, default=taken.total - 2.0),
                     loss=losses[at], words=taken.words, said=taken.said, value=taken.value,
                     context=taken.context, known=taken.known, unknown=_unknown(item), part=bool(item.parts),
-                    plain=self._plain_words(item, taken.setting),
+                    plain=self._plain_words(item, taken.setting), agreement=taken.agreement,
                     kind=self.habits[taken.setting].setting.kind,
                 )  # fmt: skip
                 taken.loss = losses[at]
