@@ -17,8 +17,9 @@ from convert.inference.habits import Habit, habits
 from convert.inference.items import Item
 from convert.inference.known import Known
 from convert.inference.orders import customary
+from convert.inference.ratios import suits
 from convert.inference.teach import learn_units, learn_words
-from convert.inference.values import Reading, readings
+from convert.inference.values import Reading, readings, size
 from convert.inference.vocabulary import vocabulary
 from convert.inference.words import cover, score
 
@@ -34,6 +35,8 @@ AGREES = 0.7
 """What it is worth that a word stands for the same as in all other keys."""
 SHARED_WORD, SAME_GROUP, MOST_COMPANY = 0.9, 0.6, 60
 """How much keys are company to each other: with a word in common, in the same group; commoner words do not count."""
+SUITS, STRAYS = 0.2, 0.6
+"""What it is worth that the value stands in the usual ratios to the others, and what it costs that it does not."""
 MOST_MEMBERS = 300
 
 
@@ -48,6 +51,7 @@ class Pair:
     readings: list[Reading]
     context: float = 0.0
     agreement: float = 0.0
+    ratio: float = 0.0
     known: float = 0.0
     total: float = 0.0
     confidence: float = 0.0
@@ -93,6 +97,7 @@ class Matcher:
         self.learned: list[dict[str, dict[str, float]]] = [{} for _ in items]
         self.units: list[dict[tuple[str, str], float]] = [{} for _ in items]
         self.agreement: Agreement | None = None
+        self.sizes: dict[str, dict[str, tuple[int, float, float]]] = {}
         self.neighbours = self._company()
         self.feasible = [self._feasible(item) for item in self.items]
 
@@ -150,6 +155,7 @@ class Matcher:
                 taken.confidence = confidence.probability(taken.features, self.known is not None)
             result.append(Matched(item, taken, others, none[at]))
         if not last:
+            self.sizes = self._sizes(result)
             self.agreement = Agreement(self.items, [_belief(one) for one in result], self.habits)
         return result
 
@@ -175,6 +181,8 @@ class Matcher:
             pair = Pair(name, max(words, -1.5), said, best.score, possible, known=hit)
             group = name.partition(".")[0]
             pair.context = context.get(group, 0.0)
+            if self.sizes and (value := size(item, habit, best)):
+                pair.ratio = suits(name, value, self.sizes[item.key.kind], item.index)
             pair.agreement = max(-1.0, min(1.0, agrees(words_elsewhere, habit)))
             if answer == name:
                 pair.known += 6.0
@@ -186,11 +194,26 @@ class Matcher:
                 + pair.value
                 + CONTEXT * pair.context
                 + AGREES * pair.agreement
+                + (SUITS if pair.ratio > 0 else STRAYS) * pair.ratio
                 + SCOPED * context.get("\0" + habit.setting.scope, 0.0)
                 + hit
             )
             made.append(pair)
         made.sort(key=lambda pair: (-pair.total, pair.setting))
+        return made
+
+    def _sizes(self, found: Sequence[Matched]) -> dict[str, dict[str, tuple[int, float, float]]]:
+        """By kind of profile and setting: the item that is taken for it, its value in the schema's unit, how surely."""
+        made: dict[str, dict[str, tuple[int, float, float]]] = {item.key.kind: {} for item in self.items}
+        for one in found:
+            if one.pair is not None:
+                value = size(one.item, self.habits[one.pair.setting], one.pair.readings[0])
+                if value:
+                    made[one.item.key.kind][one.pair.setting] = one.item.index, value, one.pair.confidence
+        for mine in made.values():
+            for other in made.values():
+                for setting, known in other.items():
+                    mine.setdefault(setting, known)
         return made
 
     def _plain_words(self, item: Item, setting: str) -> float:

@@ -354,6 +354,17 @@ def _scale(code: str, kind: str, target: str) -> tuple[float, float]:
     return float(source.factor / wanted.factor), float((source.offset - wanted.offset) / wanted.factor)
 
 
+def size(item: Item, habit: Habit, reading: Reading) -> float:
+    """The first value of an item in the schema's unit; 0 where it is none, or a percent of another setting."""
+    if not item.numbers or not habit.setting.is_number or "percent_of" in dict(reading.relation):
+        return 0.0
+    code = "255" if "scale" in dict(reading.relation) else find_unit(reading.unit, habit.setting.kind) or reading.unit
+    if not code:
+        return item.numbers[0].value
+    factor, offset = _scale(code, habit.setting.kind, habit.setting.unit)
+    return item.numbers[0].value * factor + offset
+
+
 def base_of(name: str) -> str:
     """What a percent in the place of a value is usually of: the default of the family, else what it varies."""
     family = name.partition(".")[0]
