@@ -13,9 +13,11 @@ from convert.inference.items import Item
 from convert.inference.terse import Pieces, pieces_of, spelled
 
 MISSING, WEAK_MISSING, QUALIFIER = 0.85, 0.25, 1.3
-QUALIFIERS = frozenset(("min", "max", "first", "standby", "second", "top", "bottom"))
+QUALIFIERS = frozenset(("min", "max", "first", "standby", "second", "top", "bottom", "outer", "inner"))
 """Concepts that nobody leaves out: a name without "least" is not that of the least value."""
 USELESS, UNKNOWN = 0.55, 0.22
+MISPLACED = 0.8
+"""What a qualifier costs that the setting has no use for."""
 STANDS_IN = 0.4
 """What an unknown word of four letters or more gives where one concept is missing: it may be the dialect's own word."""
 ALWAYS = frozenset(("enabled", "general", "print"))
@@ -126,13 +128,16 @@ def _by_words(item: Item, habit: Habit) -> tuple[float, float]:
         own += 1
         if word.meaning:
             helps = other = 0.0
+            cost = USELESS
             for concept, strength in word.meaning.items():
                 if concept in allows or concept in ALWAYS:
                     helps = max(helps, strength)
                 else:
                     other = max(other, strength)
+                    if strength >= 0.9 and concept in QUALIFIERS:
+                        cost = MISPLACED
             if helps < 0.3:
-                total -= USELESS * max(other, 0.3) * charge
+                total -= cost * max(other, 0.3) * charge
             elif helps < other:
                 total -= USELESS * (other - helps) * 0.6 * charge
         elif len(word.text) > 1:
