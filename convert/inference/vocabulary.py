@@ -4,8 +4,8 @@ The words are data: schemas/vocabulary.tsv. A word may mean several concepts; th
 
 >>> split("outerWall_speed2")
 ['outer', 'wall', 'speed', '2']
->>> fold("Düsen-Größe"), fold("presión")
-('duesen-groesse', 'presion')
+>>> fold("Düsen-Größe"), fold("Ángulo")
+('duesen-groesse', 'angulo')
 """
 
 from __future__ import annotations
@@ -15,8 +15,9 @@ from dataclasses import dataclass, field
 from convert.resources import read_bytes
 
 FOLDS = str.maketrans(
-    {"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "á": "a", "à": "a", "é": "e", "è": "e", "ê": "e", "í": "i", "ó": "o",
-     "ú": "u", "ñ": "n", "ç": "c", "µ": "u", "μ": "u", "²": "2", "³": "3", "°": " deg ",
+    {"Ä": "Ae", "Ö": "Oe", "Ü": "Ue", "Á": "A", "À": "A", "É": "E", "È": "E", "Ê": "E", "Í": "I", "Ó": "O", "Ú": "U",
+     "Ñ": "N", "Ç": "C", "ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "á": "a", "à": "a", "é": "e", "è": "e", "ê": "e",
+     "í": "i", "ó": "o", "ú": "u", "ñ": "n", "ç": "c", "µ": "u", "μ": "u", "²": "2", "³": "3", "°": " deg ",
      "Ø": " diameter ", "ø": " diameter "}
 )  # fmt: skip
 SUFFIXES = ("ings", "ing", "ers", "ern", "en", "ed", "es", "er", "ly", "s", "n", "e")
