@@ -280,11 +280,17 @@ def _words_two_ways(document: Mapping[str, Any], table: Table, places: Places) -
                 says = f"{label}: {text!r} is special and a word as well"
                 yield Problem(says, places.of((*row, "special")), "leave one of them out")
         if isinstance(lens, (ListLens, SplitLens)) and isinstance(atom, NumberAtom):
-            separator = lens.separator
-            if separator in ("-", "+") or separator == atom.mark or (separator.isdigit()):
-                says = f"{label}: the separator {separator!r} can be part of a number, so a value reads two ways"
-                if separator != "-" or atom.setting.minimum is None or atom.setting.minimum < 0:
-                    yield Problem(says, places.of(row), "choose another separator")
+            gaps = lens.separators if isinstance(lens, SplitLens) else (lens.separator,)
+            for separator in dict.fromkeys(gaps):
+                yield from _separator(separator, atom, label, places.of(row))
+
+
+def _separator(separator: str, atom: NumberAtom, label: str, where: Location | None) -> Iterator[Problem]:
+    """A separator that may as well be part of a number."""
+    if separator in ("-", "+") or separator == atom.mark or separator.isdigit():
+        says = f"{label}: the separator {separator!r} can be part of a number, so a value reads two ways"
+        if separator != "-" or atom.setting.minimum is None or atom.setting.minimum < 0:
+            yield Problem(says, where, "choose another separator")
 
 
 def _own_words(document: Mapping[str, Any], row: Path, atom: ChoiceAtom) -> Mapping[str, str]:
