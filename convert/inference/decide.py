@@ -75,7 +75,9 @@ def decide(made: Learned, answers: Mapping[str, str]) -> list[Record]:
     """A record for each item in each file that has it, in the order of the files."""
     found: list[tuple[int, int, Record]] = []
     taken = {
-        one.pair.setting: one.item for one in made.matched if one.pair is not None and one.pair.confidence >= made.accept
+        one.pair.setting: one.item
+        for one in made.matched
+        if one.pair is not None and one.pair.confidence >= made.accept
     }
     books = [_book(made, key) for key in made.structure.keys if key.kind.startswith("\0")]
     for one in made.matched:

@@ -6,6 +6,7 @@ The draft is checked before anybody sees it: a row that does not load, or that c
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -153,14 +154,15 @@ def _row(made: Learned, items: Sequence[Item], records: Mapping[int, list[Record
         settings = [str(record.setting) for record in firsts]
         if len(scopes) > 1 or len(set(settings)) < len(settings):
             accepted, note = False, "its parts belong to different scopes"
-        if not items[0].separator or not items[0].template.endswith("}"):
+        gaps = re.findall(r"\}([^{]*)\{", items[0].template)
+        if not all(gaps) or not items[0].template.endswith("}"):
             accepted, note = False, "its parts are joined in a way that a table cannot say"
         spec = _spec(made, items[0], firsts[0])
         if len({_spec(made, item, record).get("unit") for item, record in zip(items, firsts, strict=True)}) > 1:
             accepted, note = False, "its parts have different units"
         spec = {
             "to": settings,
-            "split": items[0].separator,
+            "split": gaps[0] if len(set(gaps)) == 1 else gaps,
             **{word: said for word, said in spec.items() if word in ("unit", "full")},
         }
     else:

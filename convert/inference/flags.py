@@ -42,7 +42,7 @@ def opposite(item: Item, setting: str) -> bool | None:
         return None if absolute >= 0 and relative >= 0 else turned != (absolute >= 0)
     if setting == "order.walls_lead":
         wall, infill, after = place("wall"), place("infill"), place("end")
-        return None if after >= 0 else turned != (infill >= 0 and (wall < 0 or infill < wall))
+        return None if after >= 0 or wall < 0 else turned != (0 <= infill < wall)
     if setting == "travel.stay_inside" and any(known.meaning(word).get("allowed", 0.0) >= SURE for word in words):
         return None
     return turned

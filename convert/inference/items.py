@@ -223,7 +223,7 @@ def _items(
         for part in range(count):
             pieces = [cut[0][part] for text in key.texts if (cut := _cut(text, mark)) is not None]
             piece_item = Item(
-                key, _words_of_part(key, words, part, count), "number",
+                key, _words_of_part(key, words, part, template), "number",
                 [n for piece in pieces if (n := number(piece, mark))], hints=hints, remark_hints=remark_hints,
                 part=part + 1, parts=count, template=template, separator=separator,
             )  # fmt: skip
@@ -233,16 +233,24 @@ def _items(
     return [item]
 
 
-def _words_of_part(key: Key, words: list[Word], part: int, count: int) -> list[Word]:
-    """Where a key names its parts one by one ("top/bottom layers"), each part has its own word and the shared ones."""
+def _words_of_part(key: Key, words: list[Word], part: int, template: str) -> list[Word]:
+    """Where a key names its parts one by one ("top/bottom layers"), each part has its own word and the shared ones.
+
+    Parts that two kinds of separators part ("210,205;60") may be named by the groups between the rarer ones.
+    """
     pieces = _PARTED.split(key.name)
-    if len(pieces) != count:
-        return words
+    gaps = re.findall(r"\}([^{]*)\{", template)
+    if len(pieces) != len(gaps) + 1:
+        rarer = [gap for gap in set(gaps) if gaps.count(gap) + 1 == len(pieces)]
+        if len(rarer) != 1 or len(set(gaps)) == 1:
+            return words
+        part = gaps[:part].count(rarer[0])
     own = [split(piece) for piece in pieces]
     if not all(own):
         return words
     # What stands before the first part's last word, and after the last part's first one, is said of all.
-    names = [listed[-1:] if at == 0 else listed[:1] if at == count - 1 else listed for at, listed in enumerate(own)]
+    last = len(pieces) - 1
+    names = [listed[-1:] if at == 0 else listed[:1] if at == last else listed for at, listed in enumerate(own)]
     others = {word for at, listed in enumerate(names) if at != part for word in listed} - set(names[part])
     return [word for word in words if word.text not in others or not word.own]
 

@@ -16,7 +16,7 @@ from convert.inference.assign import Assignment
 from convert.inference.habits import Habit, habits
 from convert.inference.items import Item
 from convert.inference.known import Known
-from convert.inference.orders import customary
+from convert.inference.orders import JOINT, best_order, customary
 from convert.inference.ratios import suits
 from convert.inference.teach import learn_units, learn_words
 from convert.inference.values import Reading, readings, size
@@ -123,6 +123,7 @@ class Matcher:
                 best = {pair.setting for pair in sorted(pairs, key=lambda one: -one.total)[:LETTERED]}
                 self.feasible[item.index] = [habit for habit in self.feasible[item.index] if habit.setting.id in best]
             none.append(self._none(item))
+        self._join(rows)
         rows = [pairs[:KEPT] for pairs in rows]
         table = [{pair.setting: pair.total for pair in pairs} for pairs in rows]
         # Keys of different kinds of profile may lead to one setting: a column for each kind.
@@ -215,6 +216,30 @@ class Matcher:
                 for setting, known in other.items():
                     mine.setdefault(setting, known)
         return made
+
+    def _join(self, rows: Sequence[list[Pair]]) -> None:
+        """Parts of a key that can all be in a customary order speak for each other."""
+        keys: dict[int, list[int]] = {}
+        for item in self.items:
+            if item.parts:
+                keys.setdefault(id(item.key), []).append(item.index)
+        for parts in keys.values():
+            order = best_order(
+                [{pair.setting: pair.total for pair in rows[at]} for at in parts],
+                [
+                    {
+                        pair.setting: size(self.items[at], self.habits[pair.setting], pair.readings[0])
+                        for pair in rows[at]
+                    }
+                    for at in parts
+                ],
+            )
+            for at, setting in zip(parts, order, strict=bool(order)):
+                for pair in rows[at]:
+                    if pair.setting == setting:
+                        pair.value += JOINT
+                        pair.total += JOINT
+                rows[at].sort(key=lambda pair: (-pair.total, pair.setting))
 
     def _plain_words(self, item: Item, setting: str) -> float:
         """How well the words fit without what was learned inside the dialect."""

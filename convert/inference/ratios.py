@@ -1,4 +1,4 @@
-"""Usual ratios between settings: they settle ties that neither words nor ranges can (common practice on desktop machines).
+"""Usual ratios between settings: they settle ties that neither words nor ranges can (common practice).
 
 A bead is about as wide as the nozzle, the first layer slower and lower than the rest by little, infill quicker than the
 outer wall. A ratio weighs, it never forbids.
@@ -13,15 +13,15 @@ _FEATURES = ("first_layer", "outer_wall", "inner_wall", "infill", "solid", "top"
 
 RATIOS: tuple[tuple[str, str, float, float], ...] = (
     ("layer.height", "nozzle.diameter", 0.15, 0.8),
-    ("layer.first", "layer.height", 0.7, 2.0),
+    ("layer.first", "layer.height", 1.0, 2.0),
     ("layer.min", "layer.height", 0.2, 1.0),
     ("layer.max", "layer.height", 1.0, 4.0),
     ("layer.min", "layer.max", 0.1, 0.9),
     ("width.default", "nozzle.diameter", 0.9, 1.7),
     *((f"width.{feature}", "nozzle.diameter", 0.8, 1.8) for feature in _FEATURES),
-    ("heat.nozzle_first", "heat.nozzle", 0.97, 1.06),
+    ("heat.nozzle_first", "heat.nozzle", 1.0, 1.06),
     ("heat.nozzle_standby", "heat.nozzle", 0.5, 0.95),
-    ("heat.bed_first", "heat.bed", 0.95, 1.25),
+    ("heat.bed_first", "heat.bed", 1.0, 1.25),
     ("feedstock.min_nozzle", "heat.nozzle", 0.8, 1.0),
     ("feedstock.max_nozzle", "heat.nozzle", 1.0, 1.2),
     ("feedstock.min_nozzle", "feedstock.max_nozzle", 0.7, 0.99),
@@ -70,6 +70,8 @@ def _sides() -> dict[str, list[tuple[str, float, float]]]:
 
 
 SIDES = _sides()
+OUTSIDE, STEEP = 0.3, 2.0
+"""What it counts to be outside of the usual ratios at all, and with each doubling."""
 TRUSTED = 0.5
 """Confidence from which the value of another key counts."""
 
@@ -91,6 +93,6 @@ def suits(setting: str, value: float, others: Mapping[str, tuple[int, float, flo
             continue
         ratio = value / known[1]
         far = 0.0 if low <= ratio <= high else log2(ratio / high) if ratio > high else log2(low / max(ratio, 1e-9))
-        total += known[2] * max(-1.0, 1.0 - 4 * far)
+        total += known[2] * (1.0 if not far else max(-1.0, -OUTSIDE - STEEP * far))
         weight += known[2]
     return total / weight if weight else 0.0

@@ -139,7 +139,8 @@ def _choice_of(text: str, choices: tuple[str, ...]) -> tuple[str, float]:
             for choice, strength in meant.items():
                 if choice in choices:
                     found[choice] = found.get(choice, 0.0) + strength * (0.9 if len(words) == 1 else 0.75)
-        found = {choice: min(strength, 0.95) for choice, strength in found.items()}
+        parts = sum(part.isdigit() for part in said)  # "18% gyroid" is more than a choice
+        found = {choice: min(strength, 0.95) * 0.5**parts for choice, strength in found.items()}
     if not found:
         if len(whole) >= 3:
             near = [

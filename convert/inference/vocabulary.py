@@ -124,10 +124,14 @@ class Vocabulary:
         return [word]
 
 
-ENGLISH = ("a", "an", "as", "at", "by", "for", "from", "in", "is", "of", "on", "the", "to", "with")
-OTHERS = ("das", "der", "die", "für", "im", "mit", "vom", "von", "zum", "de", "del", "el", "la")
+ENGLISH = ("a", "an", "and", "as", "at", "by", "for", "from", "in", "is", "of", "on", "or", "the", "to", "with")
+OTHERS = ("das", "der", "die", "und", "oder", "bei", "für", "im", "mit", "vom", "von", "zum", "de", "del", "el", "la")
 FILLERS = frozenset((*ENGLISH, *OTHERS))
 """Words that join others and mean nothing of the trade."""
+
+
+TELLING = 4
+"""Letters of a word that is no code, so that "of" beside it is a word too."""
 
 
 def fold(text: str) -> str:
@@ -183,7 +187,8 @@ def _without_fillers(words: list[str]) -> list[str]:
     (['loops', 'skirt'], ['of', 'z'])
     """
     telling = [word for word in words if len(word) > 2 and word not in FILLERS]
-    return [word for word in words if word not in FILLERS] if len(telling) > 1 else words
+    plain = len(telling) > 1 or any(len(word) >= TELLING for word in telling)
+    return [word for word in words if word not in FILLERS] if plain else words
 
 
 def _skeleton(word: str, other: str) -> bool:
