@@ -24,6 +24,8 @@ WORD_SURE = 0.6
 SPELLED = frozenset(("value", "beside", "key", "told"))
 ZERO_SURE = 2.5
 """How far a unit must be before the next one where the values are all 0."""
+COUNTED = frozenset(("support.tool",))
+"""Settings that are a number of something, which some count from 0."""
 REFERENCES = frozenset(("support.steepness", "overhang.steepness"))
 TWINS = (
     frozenset(("axis.e.max_speed", "feed.max_speed")),
@@ -138,6 +140,8 @@ def _record(made: Learned, one: Matched, answers: Mapping[str, str], taken: Mapp
         sure = 1 / (1 + exp(min(30.0, 3 * ((one.others[0].total if one.others else -2) - one.none))))
         return Record("", (), item.key.name, None, None, None, sure, decision, [why], others, item, None, why)
     unit, relation = written(made, item, pair)
+    if pair.setting in COUNTED and first_number(item, taken) == 0:
+        relation = {**(relation or {}), "from": 0}
     doubt = _doubt(item, pair, one.others, taken)
     chance = unit_chance(pair)
     accepted = pair.confidence >= made.accept and not doubt
@@ -201,6 +205,8 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Mapping[str, I
     rival = next((name for name in near if name not in taken), "")
     if rival and pair.known < 1:
         return f"may be {rival} as well"
+    if pair.setting in COUNTED and pair.known < 1 and first_number(item, taken) is None:
+        return "count open: the first tool may be 0 or 1"
     if pair.loss < CLOSE_CALL and others and pair.known < 1:
         return f"a close call: {others[0].setting} fits nearly as well"
     if setting.kind == "flag" and flags.opposite(item, pair.setting) is None:
@@ -212,6 +218,18 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Mapping[str, I
         if not any(choice_of(text, setting.choices)[1] >= WORD_SURE for text in texts):
             return "words not understood: " + ", ".join(dict.fromkeys(texts))[:80]
     return ""
+
+
+def first_number(item: Item, taken: Mapping[str, Item]) -> int | None:
+    """What the file calls the first tool: 1 where a number is that of the last of them, 0 where all below it occur."""
+    tools = taken.get("tool.count")
+    if tools is None or not tools.numbers or not item.numbers:
+        return None
+    count = int(max(one.value for one in tools.numbers))
+    said = {int(one.value) for one in item.numbers}
+    if max(said) == count and min(said) >= 1:
+        return 1
+    return 0 if count > 1 and said == set(range(count)) else None
 
 
 def _spell(reading: Any) -> str:

@@ -195,6 +195,8 @@ def _spec(made: Learned, item: Item, record: Record) -> dict[str, Any]:
             spec["full"] = 1
         elif best.unit and best.unit != setting.unit and setting.kind not in ("percent", "count"):
             spec["unit"] = best.unit
+        if "from" in relation:
+            spec["from"] = relation["from"]
         if "percent_of" in relation:
             spec["percent_of"] = relation["percent_of"]
             if relation.get("fraction"):
@@ -318,7 +320,9 @@ def flag_lists(made: Learned) -> dict[str, list[str]]:
 def _note(record: Record) -> str:
     parts = [f"{record.confidence:.2f}"]
     parts += [
-        one for one in record.evidence if one.startswith(("unit open", "base", "reference", "words not", "may ask"))
+        one
+        for one in record.evidence
+        if one.startswith(("unit open", "count open", "base", "reference", "words not", "may ask"))
     ]
     others = [str(other["setting"]) for other in record.others[:4]]
     if record.decision != "accepted" and others:

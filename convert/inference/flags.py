@@ -18,8 +18,8 @@ PAIRS = {
     "wall.order": ("outer-then-inner", "inner-then-outer", ""),
 }
 """Choices that are often asked as a question of yes and no: the two, and the concept that asks for the first one."""
-SURE, CLEAR = 0.5, 0.3
-"""How strong a word of the opposite must be, and how far one choice must be before the other."""
+SURE, FAINT, CLEAR = 0.5, 0.25, 0.3
+"""How strong a word of the opposite must be, where it begins to make doubtful; how far one choice must lead the other."""
 
 
 def negations(words: Sequence[str]) -> float:
@@ -33,6 +33,8 @@ def opposite(item: Item, setting: str) -> bool | None:
     words = _own(item)
     turned = negations(words) > 0
     known = vocabulary()
+    if not turned and any(known.meaning(word).get("disabled", 0.0) >= FAINT for word in words):
+        return None
 
     def place(concept: str) -> int:
         return next((at for at, word in enumerate(words) if known.meaning(word).get(concept, 0.0) >= SURE), -1)

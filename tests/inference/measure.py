@@ -132,7 +132,7 @@ def rank(record: object, setting: str | None) -> int:
 def same_unit(record: object, row: dict) -> bool:
     """Whether unit and relation mean what the truth says."""
     mine, true = record.relation or {}, row["relation"] or {}
-    for word in ("percent_of", "scale", "fraction", "complement_of", "part"):
+    for word in ("percent_of", "scale", "fraction", "complement_of", "part", "from"):
         if mine.get(word) != true.get(word):
             return False
     if row["setting"] and SETTINGS[row["setting"]].kind == "flag" and bool(mine.get("inverted")) != _inverted(row):
