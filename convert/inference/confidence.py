@@ -23,11 +23,19 @@ NAMES = (
     "word",
     "plain",
     "agreement",
+    "ease",
+    "ratio",
+    "letters",
+    "second",
 )
 
-WITHOUT = (-2.39, 0.24, 1.04, 2.43, -1.13, 3.06, 0.37, 1.21, 0.00, 0.01, -0.68, -0.11, 0.64, 0.0)
+WITHOUT = (
+    -2.60, 0.37, 0.84, 0.82, -0.93, 1.82, 0.59, 0.10, 0.00, -0.10, -0.58, 0.35, 0.82, -0.09, 1.73, 0.45, -0.04, 0.31,
+)  # fmt: skip
 """Weights of the features, without a known profile."""
-WITH = (-1.36, 0.89, 0.80, 2.27, -0.92, 1.12, -0.05, 0.85, -0.05, -0.62, 0.00, 0.48, 0.37, 0.0)
+WITH = (
+    -1.28, 0.67, 0.69, 2.05, 0.40, -0.12, -0.14, -0.32, 0.96, -0.09, 0.07, 0.81, 1.22, 0.00, 0.57, 0.00, -0.42, 0.00,
+)  # fmt: skip
 """Weights with a known profile."""
 
 
@@ -45,6 +53,9 @@ def features(
     part: bool,
     plain: float,
     agreement: float,
+    ratio: float,
+    letters: bool,
+    unit_margin: float,
     kind: str,
 ) -> tuple[float, ...]:
     """The features of a pair, each within a small range."""
@@ -63,6 +74,10 @@ def features(
         float(kind in ("text", "choice", "flag", "code")),
         _within(plain, -1.5, 3),
         _within(agreement, -1, 1),
+        _within(loss, 0, 2) ** 0.5,
+        _within(ratio, -1, 1),
+        float(letters),
+        _within(unit_margin, 0, 2),
     )
 
 

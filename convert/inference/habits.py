@@ -29,6 +29,8 @@ class Habit:
     most: float = 0.0
 
 
+TURNED = frozenset(("disabled",))
+"""What the name of any flag may hold: a key may ask the opposite."""
 _cache: dict[str, Habit] = {}
 
 
@@ -45,7 +47,7 @@ def habits() -> dict[str, Habit]:
             _cache[name] = Habit(
                 setting,
                 composed,
-                own | frozenset(allows.split()),
+                own | frozenset(allows.split()) | (TURNED if setting.kind == "flag" else frozenset()),
                 float(low) if low else None,
                 float(high) if high else None,
                 own,

@@ -150,6 +150,7 @@ class Matcher:
                     loss=losses[at], words=taken.words, said=taken.said, value=taken.value,
                     context=taken.context, known=taken.known, unknown=_unknown(item), part=bool(item.parts),
                     plain=self._plain_words(item, taken.setting), agreement=taken.agreement,
+                    ratio=taken.ratio, letters=item.pieces is not None, unit_margin=taken.unit_margin,
                     kind=self.habits[taken.setting].setting.kind,
                 )  # fmt: skip
                 taken.loss = losses[at]
