@@ -36,6 +36,8 @@ TWINS = (
 )
 """Settings that mean nearly the same, for the machine or for the filament: a name seldom tells which."""
 TWIN_MARGIN = 0.8
+CLEAR_COMPANY = 0.4
+"""Share of the company that must speak for the one and not for its twin."""
 CLOSE_CALL = 0.15
 """What the whole must lose without a pair, whatever its confidence: small samples have few keys to contradict it."""
 
@@ -201,7 +203,7 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Mapping[str, I
         if not any(word in said for word in ("vertical", "upright", "vertikal", "senkrecht", "steil")):
             return "reference open: from the vertical, or from the plate"
     twins = next((group for group in TWINS if pair.setting in group), frozenset())
-    near = [one.setting for one in others if one.setting in twins and pair.total - one.total < TWIN_MARGIN]
+    near = [one.setting for one in others if one.setting in twins and pair.total - one.total < _margin(pair, one)]
     rival = next((name for name in near if name not in taken), "")
     if rival and pair.known < 1:
         return f"may be {rival} as well"
@@ -218,6 +220,11 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Mapping[str, I
         if not any(choice_of(text, setting.choices)[1] >= WORD_SURE for text in texts):
             return "words not understood: " + ", ".join(dict.fromkeys(texts))[:80]
     return ""
+
+
+def _margin(pair: Pair, rival: Pair) -> float:
+    """How far a pair must be before its twin: less where the company is clear, such as that of the other axes."""
+    return TWIN_MARGIN if pair.context - rival.context < CLEAR_COMPANY else TWIN_MARGIN / 3
 
 
 def first_number(item: Item, taken: Mapping[str, Item]) -> int | None:

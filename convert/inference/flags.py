@@ -19,7 +19,7 @@ PAIRS = {
 }
 """Choices that are often asked as a question of yes and no: the two, and the concept that asks for the first one."""
 SURE, FAINT, CLEAR = 0.5, 0.25, 0.3
-"""How strong a word of the opposite must be, where it begins to make doubtful; how far one choice must lead the other."""
+"""How strong a word of the opposite must be, where it begins to make doubtful; how far a choice must lead."""
 
 
 def negations(words: Sequence[str]) -> float:

@@ -66,7 +66,8 @@ def _best(word: str, starts: Counter[str], ends: Counter[str]) -> list[str]:
             recurs: float = (starts[piece] if start == 0 else 0) + (ends[piece] if end == len(word) else 0)
             recurs += 0.5 * (starts[piece] + ends[piece] - recurs)
             if len(piece) == 1:
-                worth += 0.25 * log2(1 + min(recurs, 12)) if start == 0 or piece in "xyze" else -0.4
+                at_end = start == 0 or end == len(word) or piece in "xyze"
+                worth += 0.25 * log2(1 + min(recurs, 12)) if at_end else -0.4
             else:
                 worth += 0.45 * log2(1 + max(0, recurs - 1)) * (1 + 0.25 * (len(piece) - 2))
                 if piece in known:
