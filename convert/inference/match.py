@@ -19,7 +19,7 @@ from convert.inference.known import Known
 from convert.inference.orders import JOINT, best_order, customary
 from convert.inference.ratios import suits
 from convert.inference.teach import learn_units, learn_words
-from convert.inference.values import Reading, readings, size
+from convert.inference.values import Reading, readable, readings, size
 from convert.inference.vocabulary import vocabulary
 from convert.inference.words import cover, score
 
@@ -257,7 +257,7 @@ class Matcher:
             habit
             for habit in self.habits.values()
             if (not item.scope or habit.setting.scope == item.scope)
-            and readings(item, habit, self.head, self.units[item.index])
+            and readable(item, habit, self.head, self.units[item.index])
         ]
 
     def _none(self, item: Item) -> float:

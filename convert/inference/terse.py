@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from math import log2
 
 from convert.inference.vocabulary import split, vocabulary
@@ -87,31 +88,49 @@ JOINED = 0.5
 CUT = 0.3
 """What each piece costs: many small ones spell anything."""
 
-Pieces = list[list[tuple[int, dict[str, float], frozenset[str]]]]
-"""For each letter of a word: the pieces that begin there, as their ends, what each may mean, and the concepts that the
-dialect was found to join in it."""
+
+@dataclass(slots=True)
+class Pieces:
+    """All pieces of a word of `size` letters.
+
+    said: concept -> (start, end, strength) of each piece that may say it. meant: (start, end, concepts) of each piece.
+    joined: (start, end, concepts) of pieces that the dialect was found to say several concepts with together.
+    """
+
+    size: int
+    said: dict[str, list[tuple[int, int, float]]] = field(default_factory=dict)
+    meant: list[tuple[int, int, frozenset[str]]] = field(default_factory=list)
+    joined: list[tuple[int, int, frozenset[str]]] = field(default_factory=list)
+    opening: frozenset[str] = frozenset()
+    """What a piece at the first letter may say."""
+
 
 _memo: dict[str, dict[str, float]] = {}
 
 
 def pieces_of(word: str, learned: Mapping[str, Mapping[str, float]] = {}) -> Pieces:
     """All pieces of a word, with their meanings as abbreviations."""
-    made: Pieces = []
+    made = Pieces(len(word))
+    opening: set[str] = set()
     for start in range(len(word)):
-        here = []
         for end in range(start + 1, min(len(word), start + PIECE) + 1):
             piece = word[start:end]
             meaning = _abbreviates(piece)
             more = learned.get(piece)
-            joined = frozenset[str]()
             if more:
                 meaning = {**meaning}
                 for concept, strength in more.items():
                     meaning[concept] = max(meaning.get(concept, 0.0), strength)
                 joined = frozenset(concept for concept, strength in more.items() if strength >= JOINED)
+                if len(joined) > 1:
+                    made.joined.append((start, end, joined))
             if meaning:
-                here.append((end, meaning, joined if len(joined) > 1 else frozenset()))
-        made.append(here)
+                made.meant.append((start, end, frozenset(meaning)))
+                for concept, strength in meaning.items():
+                    made.said.setdefault(concept, []).append((start, end, strength))
+                if start == 0:
+                    opening.update(meaning)
+    made.opening = frozenset(opening)
     return made
 
 
@@ -143,6 +162,11 @@ def _in_order(piece: str, word: str) -> bool:
     return True
 
 
+Met = tuple[tuple[int, float], ...]
+Step = tuple[int, int, Met, float]
+"""End of a piece, the needs that it meets (bits), how far, and what that is worth."""
+
+
 def spelled(
     pieces: Pieces, needs: Sequence[tuple[tuple[str, ...], bool]], allows: frozenset[str], said: int = 0
 ) -> tuple[float, dict[int, float]]:
@@ -150,52 +174,61 @@ def spelled(
 
     `said` are the needs (bits) that other words say already.
     """
-    size = len(pieces)
-    best: list[dict[int, tuple[float, tuple[tuple[int, float], ...]]]] = [{} for _ in range(size + 1)]
+    steps = _steps(pieces, needs)
+    for start, end, concepts in pieces.meant:
+        if not allows.isdisjoint(concepts):
+            steps[start].append((end, 0, (), -ALLOWED))
+    best: list[dict[int, tuple[float, Met]]] = [{} for _ in range(pieces.size + 1)]
     best[0][said] = (0.0, ())
-    for start in range(size):
-        steps = []
-        for end, meaning, joined in pieces[start]:
-            found: list[tuple[int, tuple[tuple[int, float], ...], float]] = []
-            both, more, strongest = 0, list[tuple[int, float]](), 0.0
-            for need, (concepts, weak) in enumerate(needs):
-                strength = meaning.get(concepts[0], 0.0)
-                for concept in concepts[1:]:
-                    strength = max(strength, meaning.get(concept, 0.0))
-                if strength:
-                    worth = strength * (0.7 if weak else 1.0)
-                    found.append((1 << need, ((need, strength),), worth))
-                    if joined and not joined.isdisjoint(concepts):
-                        both |= 1 << need
-                        more.append((need, strength))
-                        strongest += worth
-            if len(more) > 1:
-                found.append((both, tuple(more), strongest))
-            idle = not allows.isdisjoint(meaning)
-            if found or idle:
-                steps.append((end, found, idle))
+    for start in range(pieces.size):
+        following = best[start + 1]
         for mask, (worth, met) in best[start].items():
-            _reach(best[start + 1], mask, worth - LEFT_OVER, met)
-            for end, found, idle in steps:
-                for bits, said_now, gain in found:
-                    if not mask & bits:
-                        _reach(best[end], mask | bits, worth + gain - CUT, (*met, *said_now))
-                if idle:
-                    _reach(best[end], mask, worth - ALLOWED - CUT, met)
-    if not best[size]:
-        return -9.0, {}
+            without = worth - LEFT_OVER
+            known = following.get(mask)
+            if known is None or without > known[0]:
+                following[mask] = (without, met)
+            for end, bits, now, gain in steps[start]:
+                if mask & bits:
+                    continue
+                total = worth + gain - CUT
+                row = best[end]
+                known = row.get(mask | bits)
+                if known is None or total > known[0]:
+                    row[mask | bits] = (total, met + now)
     final = -9.0
-    chosen: tuple[tuple[int, float], ...] = ()
-    for mask, (worth, met) in best[size].items():
-        for need, (_, weak) in enumerate(needs):
-            if not mask >> need & 1:
-                worth -= 0.25 if weak else 0.85
-        if worth > final and met:
-            final, chosen = worth, met
+    chosen: Met = ()
+    costs = [0.25 if weak else 0.85 for _, weak in needs]
+    for mask, (worth, met) in best[pieces.size].items():
+        if met:
+            for need, cost in enumerate(costs):
+                if not mask >> need & 1:
+                    worth -= cost
+            if worth > final:
+                final, chosen = worth, met
     return final, dict(chosen)
 
 
-def _reach(row: dict, mask: int, worth: float, met: tuple) -> None:
-    known = row.get(mask)
-    if known is None or worth > known[0]:
-        row[mask] = (worth, met)
+def _steps(pieces: Pieces, needs: Sequence[tuple[tuple[str, ...], bool]]) -> list[list[Step]]:
+    """For each letter the pieces that begin there and meet a need, or several that the dialect joins."""
+    steps: list[list[Step]] = [[] for _ in range(pieces.size)]
+    strengths: list[dict[tuple[int, int], float]] = []
+    for need, (concepts, weak) in enumerate(needs):
+        found: dict[tuple[int, int], float] = {}
+        for concept in concepts:
+            for start, end, strength in pieces.said.get(concept, ()):
+                if strength > found.get((start, end), 0.0):
+                    found[start, end] = strength
+        for (start, end), strength in found.items():
+            steps[start].append((end, 1 << need, ((need, strength),), strength * (0.7 if weak else 1.0)))
+        strengths.append(found)
+    for start, end, joined in pieces.joined:
+        both = [
+            (need, strengths[need][start, end], weak)
+            for need, (concepts, weak) in enumerate(needs)
+            if not joined.isdisjoint(concepts) and (start, end) in strengths[need]
+        ]
+        if len(both) > 1:
+            bits = sum(1 << need for need, _, _ in both)
+            worth = sum(strength * (0.7 if weak else 1.0) for _, strength, weak in both)
+            steps[start].append((end, bits, tuple((need, strength) for need, strength, _ in both), worth))
+    return steps

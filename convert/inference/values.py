@@ -94,6 +94,17 @@ def readings(
     return _numbers(item, habit, head, habits_of_kind)
 
 
+def readable(item: Item, habit: Habit, head: dict[str, str], habits_of_kind: dict[tuple[str, str], float]) -> bool:
+    """Whether there is any reading; the usual case is told without making them all."""
+    kind = habit.setting.kind
+    if item.shape == "number" and kind in USUAL and not (item.percents or item.explicit or item.hints or item.told):
+        if habit.setting.per_tool is False and item.separator and not item.part:
+            return False
+        if not item.remark_hints and any(_plausible(item, habit, code) > FORBIDDEN for code, _ in USUAL[kind]):
+            return True
+    return bool(readings(item, habit, head, habits_of_kind))
+
+
 def _flag(item: Item, name: str) -> list[Reading]:
     relation = (("inverted", True),) if opposite(item, name) else ()
     if item.shape == "flag":

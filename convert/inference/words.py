@@ -54,7 +54,7 @@ def score(item: Item, habit: Habit) -> tuple[float, float]:
 
 def _by_letters(item: Item, habit: Habit, pieces: Pieces) -> tuple[float, float]:
     """The key as an abbreviation of what the setting's name is composed of, letter by letter."""
-    if not any(not habit.needs.isdisjoint(meaning) for _, meaning, _ in pieces[0]):
+    if habit.needs.isdisjoint(pieces.opening):
         return -9.0, 0.0  # the first letter begins nothing that must be said
     said = 0
     digit = next((word for word in item.words if word.text == "1" and word.own), None)
