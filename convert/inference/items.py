@@ -43,6 +43,10 @@ COMPOUND_ONLY = ("x", "×", "*", "by", "..", "...", "to", "bis", "por", "~", "@"
 """Separators that part different quantities, never the tools of one."""
 
 
+Covers = dict[str, list[tuple[float, int]]]
+"""Concept -> strength and place of each word that may say it, the strongest first."""
+
+
 @dataclass(slots=True)
 class Word:
     """A word, what it may mean, and how much it counts."""
@@ -77,7 +81,11 @@ class Item:
     told: str = ""
     pieces: Pieces | None = None
     plausible: dict[tuple[str, str], float] = field(default_factory=dict)
-    covers: dict[str, list[tuple[float, int]]] = field(default_factory=dict)
+    covers: Covers = field(default_factory=dict)
+    plain: tuple[Covers, Pieces | None] | None = None
+    """Covers and pieces without what was learned inside the dialect."""
+    given: frozenset[str] = frozenset()
+    """Concepts that something other than the key's own words says for sure, such as the kind of profile."""
 
     explicit: str = ""
     percents: int = 0

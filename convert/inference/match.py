@@ -90,7 +90,7 @@ class Matcher:
         # The order of the keys in the file must not settle ties.
         self.items = sorted(items, key=lambda item: (item.key.kind, item.key.label, item.part))
         for index, item in enumerate(self.items):
-            item.index = index
+            item.index, item.plain = index, None
         self.head = dict(head)
         self.known = known
         self.habits = habits()

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from convert.inference.habits import Habit
-from convert.inference.items import Item
+from convert.inference.items import Covers, Item
 from convert.inference.terse import Pieces, pieces_of, spelled
 
 MISSING, WEAK_MISSING, QUALIFIER = 0.85, 0.25, 1.3
@@ -20,15 +20,27 @@ MISPLACED = 0.8
 """What a qualifier costs that the setting has no use for."""
 STANDS_IN = 0.4
 """What an unknown word of four letters or more gives where one concept is missing: it may be the dialect's own word."""
+GIVEN, CERTAIN = 0.5, 0.9
+"""How much a word beside the key must count, and how surely it must say a concept, for the letters to leave it out."""
 ALWAYS = frozenset(("enabled", "general", "print"))
 """Concepts that any name may hold."""
 
 
 def cover(item: Item, learned: Mapping[str, Mapping[str, float]] = {}) -> None:
     """Index the item's words by concept, with what was learned of them inside the dialect."""
+    if not learned and item.plain is not None:
+        item.covers, item.pieces = item.plain
+        return
     if item.letters:
         item.pieces = pieces_of(item.letters, learned)
-    covers: dict[str, list[tuple[float, int]]] = {}
+        item.given = frozenset(
+            concept
+            for word in item.words
+            if not word.own and word.weight >= GIVEN and word.text[0] == "("
+            for concept, strength in word.meaning.items()
+            if strength >= CERTAIN
+        )
+    covers: Covers = {}
     for place, word in enumerate(item.words):
         if word.unit:
             continue
@@ -43,6 +55,8 @@ def cover(item: Item, learned: Mapping[str, Mapping[str, float]] = {}) -> None:
     for found in covers.values():
         found.sort(reverse=True)
     item.covers = covers
+    if not learned:
+        item.plain = covers, item.pieces
 
 
 def score(item: Item, habit: Habit) -> tuple[float, float]:
@@ -57,9 +71,8 @@ def _by_letters(item: Item, habit: Habit, pieces: Pieces) -> tuple[float, float]
     if habit.needs.isdisjoint(pieces.opening):
         return -9.0, 0.0  # the first letter begins nothing that must be said
     said = 0
-    digit = next((word for word in item.words if word.text == "1" and word.own), None)
     worth = 0.0
-    if digit is not None:
+    if any(word.text == "1" and word.own for word in item.words):
         firsts = [need for need, (concepts, _) in enumerate(habit.says) if "first" in concepts or "one" in concepts]
         if not firsts:
             return -9.0, 0.0
@@ -68,12 +81,9 @@ def _by_letters(item: Item, habit: Habit, pieces: Pieces) -> tuple[float, float]
         if layers:
             said |= 1 << layers[0]
         worth = 1.0
-    for need, (concepts, _) in enumerate(habit.says):
-        for concept in concepts:
-            if any(
-                not word.own and word.weight >= 0.5 and word.meaning.get(concept, 0) >= 0.9 and word.text[0] == "("
-                for word in item.words
-            ):
+    if not item.given.isdisjoint(habit.needs):
+        for need, (concepts, _) in enumerate(habit.says):
+            if not item.given.isdisjoint(concepts):
                 said |= 1 << need
     total, met = spelled(pieces, habit.says, habit.allows, said)
     if total < -2:
