@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import log2
 
+from convert.inference.habits import Habit
 from convert.inference.vocabulary import split, vocabulary
 
 LONGEST = 7
@@ -162,73 +163,66 @@ def _in_order(piece: str, word: str) -> bool:
     return True
 
 
-Met = tuple[tuple[int, float], ...]
-Step = tuple[int, int, Met, float]
-"""End of a piece, the needs that it meets (bits), how far, and what that is worth."""
+Step = tuple[int, int, float, float]
+"""End of a piece, the needs that it meets (bits), what that is worth, and how much of what must be said it says."""
 
 
-def spelled(
-    pieces: Pieces, needs: Sequence[tuple[tuple[str, ...], bool]], allows: frozenset[str], said: int = 0
-) -> tuple[float, dict[int, float]]:
-    """The best way to spell the needs with the letters: what it is worth, and how far each need is met.
+def spelled(pieces: Pieces, habit: Habit, said: int = 0) -> tuple[float, float]:
+    """The best way to spell a setting's needs with the letters: what it is worth, and how much of the needs it says.
 
-    `said` are the needs (bits) that other words say already.
+    `said` are the needs (bits) that other words say already. -9 where no letter says anything.
     """
-    steps = _steps(pieces, needs)
+    steps = _steps(pieces, habit)
+    allows = habit.allows
     for start, end, concepts in pieces.meant:
         if not allows.isdisjoint(concepts):
-            steps[start].append((end, 0, (), -ALLOWED))
-    best: list[dict[int, tuple[float, Met]]] = [{} for _ in range(pieces.size + 1)]
-    best[0][said] = (0.0, ())
-    for start in range(pieces.size):
-        following = best[start + 1]
-        for mask, (worth, met) in best[start].items():
-            without = worth - LEFT_OVER
-            known = following.get(mask)
-            if known is None or without > known[0]:
-                following[mask] = (without, met)
-            for end, bits, now, gain in steps[start]:
-                if mask & bits:
-                    continue
-                total = worth + gain - CUT
-                row = best[end]
-                known = row.get(mask | bits)
-                if known is None or total > known[0]:
-                    row[mask | bits] = (total, met + now)
-    final = -9.0
-    chosen: Met = ()
-    costs = [0.25 if weak else 0.85 for _, weak in needs]
-    for mask, (worth, met) in best[pieces.size].items():
-        if met:
-            for need, cost in enumerate(costs):
-                if not mask >> need & 1:
-                    worth -= cost
-            if worth > final:
-                final, chosen = worth, met
-    return final, dict(chosen)
+            steps[start].append((end, 0, -ALLOWED - CUT, 0.0))
+    best: list[dict[int, tuple[float, float]]] = [{} for _ in range(pieces.size + 1)]
+    best[0][said] = (0.0, 0.0)
+    following = best[0]
+    for start, here in enumerate(steps):
+        states, following = following, best[start + 1]
+        for mask, (worth, share) in states.items():
+            total = worth - LEFT_OVER
+            if mask not in following or total > following[mask][0]:
+                following[mask] = (total, share)
+            for end, bits, gain, more in here:
+                if not mask & bits:
+                    row, total, both = best[end], worth + gain, mask | bits
+                    if both not in row or total > row[both][0]:
+                        row[both] = (total, share + more)
+    final, part = -9.0, 0.0
+    for mask, (worth, share) in following.items():
+        if mask != said:
+            total = worth - sum([cost for bit, cost in habit.costs if not mask & bit])
+            if total > final:
+                final, part = total, share
+    return final, part
 
 
-def _steps(pieces: Pieces, needs: Sequence[tuple[tuple[str, ...], bool]]) -> list[list[Step]]:
+def _steps(pieces: Pieces, habit: Habit) -> list[list[Step]]:
     """For each letter the pieces that begin there and meet a need, or several that the dialect joins."""
     steps: list[list[Step]] = [[] for _ in range(pieces.size)]
+    listed = pieces.said
     strengths: list[dict[tuple[int, int], float]] = []
-    for need, (concepts, weak) in enumerate(needs):
+    for need, (concepts, weak) in enumerate(habit.says):
         found: dict[tuple[int, int], float] = {}
         for concept in concepts:
-            for start, end, strength in pieces.said.get(concept, ()):
+            for start, end, strength in listed.get(concept, ()):
                 if strength > found.get((start, end), 0.0):
                     found[start, end] = strength
+        bit, counts, size = 1 << need, 0.7 if weak else 1.0, 0.5 if weak else 1.0
         for (start, end), strength in found.items():
-            steps[start].append((end, 1 << need, ((need, strength),), strength * (0.7 if weak else 1.0)))
+            steps[start].append((end, bit, strength * counts - CUT, strength * size))
         strengths.append(found)
     for start, end, joined in pieces.joined:
         both = [
-            (need, strengths[need][start, end], weak)
-            for need, (concepts, weak) in enumerate(needs)
+            (1 << need, strengths[need][start, end], weak)
+            for need, (concepts, weak) in enumerate(habit.says)
             if not joined.isdisjoint(concepts) and (start, end) in strengths[need]
         ]
         if len(both) > 1:
-            bits = sum(1 << need for need, _, _ in both)
             worth = sum(strength * (0.7 if weak else 1.0) for _, strength, weak in both)
-            steps[start].append((end, bits, tuple((need, strength) for need, strength, _ in both), worth))
+            share = sum(strength * (0.5 if weak else 1.0) for _, strength, weak in both)
+            steps[start].append((end, sum(bit for bit, _, _ in both), worth - CUT, share))
     return steps

@@ -85,12 +85,12 @@ def _by_letters(item: Item, habit: Habit, pieces: Pieces) -> tuple[float, float]
         for need, (concepts, _) in enumerate(habit.says):
             if not item.given.isdisjoint(concepts):
                 said |= 1 << need
-    total, met = spelled(pieces, habit.says, habit.allows, said)
+    total, share = spelled(pieces, habit, said)
     if total < -2:
         return -9.0, 0.0
     sizes = [0.5 if weak else 1.0 for _, weak in habit.says]
-    share = sum(sizes[need] * strength for need, strength in met.items())
-    share += sum(size for need, size in enumerate(sizes) if said >> need & 1)
+    if said:
+        share += sum(size for need, size in enumerate(sizes) if said >> need & 1)
     return total + worth, min(1.0, share / sum(sizes))
 
 
