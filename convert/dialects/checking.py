@@ -32,8 +32,11 @@ class Checked:
     table: Table | None = None
 
 
-def check(data: bytes, path: str) -> Checked:
-    """Check a name table; never raises for what the bytes hold."""
+def check(data: bytes, path: str, form: bool = True) -> Checked:
+    """Check a name table; never raises for what the bytes hold.
+
+    form: whether its form is judged too; a table that was just written by `learn` has it, and the judge loads slowly.
+    """
     import tomllib
 
     source = Source.from_bytes(data, path)
@@ -47,7 +50,8 @@ def check(data: bytes, path: str) -> Checked:
             says, where, hint = error.says, error.where or where, error.hint
         found.mistakes.append(Problem(says, where, hint or "correct the text; the rest is checked then"))
         return found
-    found.mistakes += _form(document, places)
+    if form:
+        found.mistakes += _form(document, places)
     if not found.mistakes or isinstance(document.get("rows"), (dict, str)):
         _meaning(document, places, found)
     found.mistakes = _in_order(found.mistakes)

@@ -74,7 +74,7 @@ def _broken(made: Learned, text: str, dialect: str, rows: Sequence[Row]) -> list
     """Rows that do not load, or cannot read their own samples."""
     found: list[tuple[Row, str]] = []
     lines = text.split("\n")
-    checked = check(text.encode(), f"{dialect}.toml")
+    checked = check(text.encode(), f"{dialect}.toml", form=False)
     for problem in checked.mistakes:
         line = problem.where.line if problem.where else None
         row = _row_at(lines, line, rows)

@@ -56,6 +56,8 @@ class Word:
     weight: float
     own: bool
     unit: bool = False
+    ranked: list[tuple[str, float]] = field(default_factory=list)
+    """The meaning, the strongest first; made when words are first looked up."""
 
 
 @dataclass(slots=True)

@@ -19,7 +19,7 @@ from convert.inference.known import Known
 from convert.inference.orders import JOINT, best_order, customary
 from convert.inference.ratios import suits
 from convert.inference.teach import learn_units, learn_words
-from convert.inference.values import Reading, readable, readings, size
+from convert.inference.values import FORBIDDEN, TOO_ODD, Reading, readable, readings, size
 from convert.inference.vocabulary import vocabulary
 from convert.inference.words import cover, score
 
@@ -253,11 +253,12 @@ class Matcher:
 
     def _feasible(self, item: Item) -> list[Habit]:
         """The settings that the values could be of at all."""
+        least = TOO_ODD if item.letters and self.known is None else FORBIDDEN
         return [
             habit
             for habit in self.habits.values()
             if (not item.scope or habit.setting.scope == item.scope)
-            and readable(item, habit, self.head, self.units[item.index])
+            and readable(item, habit, self.head, self.units[item.index], least)
         ]
 
     def _none(self, item: Item) -> float:

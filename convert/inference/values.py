@@ -40,6 +40,10 @@ USUAL = {
 }
 USUAL_SCORE, ODD_SLOPE, WORST = 0.7, 0.85, -3.0
 FORBIDDEN = -99.0
+TOO_ODD = -1.0
+"""How odd a value must be in every unit to rule a setting out for a terse key, whose letters say too little."""
+PRIOR = 0.45
+"""How much it counts how likely a unit is before anything is known."""
 TINY = 0.03
 ODDLY_ROUND = 0.4
 """What it costs to read round numbers as parts of 255."""
@@ -94,14 +98,26 @@ def readings(
     return _numbers(item, habit, head, habits_of_kind)
 
 
-def readable(item: Item, habit: Habit, head: dict[str, str], habits_of_kind: dict[tuple[str, str], float]) -> bool:
-    """Whether there is any reading; the usual case is told without making them all."""
+def readable(
+    item: Item,
+    habit: Habit,
+    head: dict[str, str],
+    habits_of_kind: dict[tuple[str, str], float],
+    least: float = FORBIDDEN,
+) -> bool:
+    """Whether there is any reading; the usual case is told without making them all.
+
+    least: how odd the values may be in their best unit, where none is spelled.
+    """
     kind = habit.setting.kind
-    if item.shape == "number" and kind in USUAL and not (item.percents or item.explicit or item.hints or item.told):
+    spelled = item.percents or item.explicit or item.hints or item.remark_hints or item.told
+    if item.shape == "number" and kind in USUAL and not spelled:
         if habit.setting.per_tool is False and item.separator and not item.part:
             return False
-        if not item.remark_hints and any(_plausible(item, habit, code) > FORBIDDEN for code, _ in USUAL[kind]):
+        if any(_plausible(item, habit, code) + PRIOR * prior > least for code, prior in USUAL[kind]):
             return True
+        if least > FORBIDDEN:
+            return False
     return bool(readings(item, habit, head, habits_of_kind))
 
 
@@ -278,7 +294,7 @@ def _worths(kind: str, group: str, named: str | None, learned: dict) -> Worths:
     if memo is None:
         near = f"{group}:{kind}"
         worth_of = {
-            code: 0.45 * prior
+            code: PRIOR * prior
             + learned.get((kind, code), 0.0)
             + learned.get((near, code), 0.0)
             + (NAMED if named == code else 0.0)

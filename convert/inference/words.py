@@ -6,7 +6,7 @@ does a word of the key that the setting has no use for.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from convert.inference.habits import Habit
 from convert.inference.items import Covers, Item
@@ -45,6 +45,8 @@ def cover(item: Item, learned: Mapping[str, Mapping[str, float]] = {}) -> None:
         if word.unit:
             continue
         meaning = word.meaning
+        if not word.ranked:
+            word.ranked = sorted(meaning.items(), key=lambda one: -one[1])
         more = learned.get(word.text)
         if more:
             meaning = {**meaning}
@@ -94,6 +96,22 @@ def _by_letters(item: Item, habit: Habit, pieces: Pieces) -> tuple[float, float]
     return total + worth, min(1.0, share / sum(sizes))
 
 
+def _use(ranked: Sequence[tuple[str, float]], allows: frozenset[str]) -> tuple[float, float, float]:
+    """How far a word says what the name may hold, and other things; and what it costs if it is of no use."""
+    helps = other = 0.0
+    cost = USELESS
+    for concept, strength in ranked:
+        if concept in allows or concept in ALWAYS:
+            helps = helps or strength
+        else:
+            other = other or strength
+            if strength >= 0.9 and concept in QUALIFIERS:
+                cost = MISPLACED
+        if helps and other and strength < 0.9:
+            break
+    return helps, other, cost
+
+
 def _by_words(item: Item, habit: Habit) -> tuple[float, float]:
     covers = item.covers
     if habit.needs.isdisjoint(covers):
@@ -137,15 +155,7 @@ def _by_words(item: Item, habit: Habit) -> tuple[float, float]:
             continue
         own += 1
         if word.meaning:
-            helps = other = 0.0
-            cost = USELESS
-            for concept, strength in word.meaning.items():
-                if concept in allows or concept in ALWAYS:
-                    helps = max(helps, strength)
-                else:
-                    other = max(other, strength)
-                    if strength >= 0.9 and concept in QUALIFIERS:
-                        cost = MISPLACED
+            helps, other, cost = _use(word.ranked, allows)
             if helps < 0.3:
                 total -= cost * max(other, 0.3) * charge
             elif helps < other:
