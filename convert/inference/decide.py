@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from math import exp
 from typing import TYPE_CHECKING, Any
 
-from convert.inference import flags
+from convert.inference import bases, flags
 from convert.inference.items import Item
 from convert.inference.match import Matched, Pair
 from convert.inference.values import choice_of
@@ -75,14 +75,18 @@ class Record:
         }
 
 
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What is clear by itself: the pair of each setting, and how many tools there are (0: unknown)."""
+
+    pairs: Mapping[str, Pair]
+    tools: int
+
+
 def decide(made: Learned, answers: Mapping[str, str]) -> list[Record]:
     """A record for each item in each file that has it, in the order of the files."""
     found: list[tuple[int, int, Record]] = []
-    taken = {
-        one.pair.setting: one.item
-        for one in made.matched
-        if one.pair is not None and one.pair.confidence >= made.accept
-    }
+    taken = _taken(made)
     books = [_book(made, key) for key in made.structure.keys if key.kind.startswith("\0")]
     for one in made.matched:
         record = _record(made, one, answers, taken)
@@ -131,7 +135,7 @@ def _book(made: Learned, key: Any) -> list[tuple[int, int, Record]]:
     return listed
 
 
-def _record(made: Learned, one: Matched, answers: Mapping[str, str], taken: Mapping[str, Item]) -> Record:
+def _record(made: Learned, one: Matched, answers: Mapping[str, str], taken: Taken) -> Record:
     item, pair = one.item, one.pair
     others = [_other(other, one) for other in one.others[:OTHERS]]
     if pair is None:
@@ -142,7 +146,7 @@ def _record(made: Learned, one: Matched, answers: Mapping[str, str], taken: Mapp
         sure = 1 / (1 + exp(min(30.0, 3 * ((one.others[0].total if one.others else -2) - one.none))))
         return Record("", (), item.key.name, None, None, None, sure, decision, [why], others, item, None, why)
     unit, relation = written(made, item, pair)
-    if pair.setting in COUNTED and first_number(item, taken) == 0:
+    if pair.setting in COUNTED and first_number(item, taken.tools) == 0:
         relation = {**(relation or {}), "from": 0}
     doubt = _doubt(item, pair, one.others, taken)
     chance = unit_chance(pair)
@@ -179,13 +183,15 @@ def unit_chance(pair: Pair) -> float:
     return 1 / (1 + total)
 
 
-def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Mapping[str, Item]) -> str:
+def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Taken) -> str:
     """Why a pair is not accepted although it may be likely; "" if there is no such reason."""
     setting = SETTINGS[pair.setting]
     best = pair.readings[0]
     relation = dict(best.relation)
     if "percent_of" in relation:
-        return f"base not told: a percent of {relation['percent_of']}, as is usual" if pair.known < 1 else ""
+        if pair.known >= 1 or bases.settled(pair.setting, str(relation["percent_of"]), taken.pairs):
+            return ""
+        return f"base not told: a percent of {relation['percent_of']}, as is usual"
     zero = item.numbers and not any(one.value for one in item.numbers) and pair.known < 1
     if (
         zero
@@ -204,10 +210,10 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Mapping[str, I
             return "reference open: from the vertical, or from the plate"
     twins = next((group for group in TWINS if pair.setting in group), frozenset())
     near = [one.setting for one in others if one.setting in twins and pair.total - one.total < _margin(pair, one)]
-    rival = next((name for name in near if name not in taken), "")
+    rival = next((name for name in near if name not in taken.pairs), "")
     if rival and pair.known < 1:
         return f"may be {rival} as well"
-    if pair.setting in COUNTED and pair.known < 1 and first_number(item, taken) is None:
+    if pair.setting in COUNTED and pair.known < 1 and first_number(item, taken.tools) is None:
         return "count open: the first tool may be 0 or 1"
     if pair.loss < CLOSE_CALL and others and pair.known < 1:
         return f"a close call: {others[0].setting} fits nearly as well"
@@ -227,16 +233,35 @@ def _margin(pair: Pair, rival: Pair) -> float:
     return TWIN_MARGIN if pair.context - rival.context < CLEAR_COMPANY else TWIN_MARGIN / 3
 
 
-def first_number(item: Item, taken: Mapping[str, Item]) -> int | None:
-    """What the file calls the first tool: 1 where a number is that of the last of them, 0 where all below it occur."""
-    tools = taken.get("tool.count")
-    if tools is None or not tools.numbers or not item.numbers:
-        return None
-    count = int(max(one.value for one in tools.numbers))
+def _taken(made: Learned) -> Taken:
+    clear = [one for one in made.matched if one.pair is not None and one.pair.confidence >= made.accept]
+    pairs = {one.pair.setting: one.pair for one in clear if one.pair is not None}
+    said = [
+        int(number.value)
+        for one in clear
+        if one.pair is not None and one.pair.setting == "tool.count"
+        for number in one.item.numbers
+    ]
+    listed = [
+        len(value) if isinstance(value, tuple) else value.count(one.item.separator) + 1
+        for one in clear
+        if one.item.shape == "number" and one.item.separator and not one.item.part
+        for value in one.item.key.values
+    ]
+    return Taken(pairs, max(said or listed, default=0))
+
+
+def first_number(item: Item, tools: int) -> int | None:
+    """What the file calls the first of so many tools: 1 where a number is that of the last, 0 where all below it occur.
+
+    None where that is open, or where nobody says how many tools there are (0).
+    """
     said = {int(one.value) for one in item.numbers}
-    if max(said) == count and min(said) >= 1:
+    if not tools or not said:
+        return None
+    if max(said) == tools and min(said) >= 1:
         return 1
-    return 0 if count > 1 and said == set(range(count)) else None
+    return 0 if tools > 1 and said == set(range(tools)) else None
 
 
 def _spell(reading: Any) -> str:

@@ -51,6 +51,8 @@ YES_OR_NO = 0.5
 """What it costs to take a 0 or 1 for a number in a file that writes yes and no so."""
 NAMED = 1.6
 """What it is worth that the head of the file names a unit."""
+SHARE = 0.3
+"""How plausible a percent is in the place of a value."""
 SHARE_KINDS = frozenset(("speed", "acceleration", "length", "count", "temperature"))
 NUMERIC = frozenset(USUAL)
 
@@ -160,12 +162,10 @@ def _choice_of(text: str, choices: tuple[str, ...]) -> tuple[str, float]:
             if "-" in choice and set(choice.lower().split("-")) == set(said):
                 return choice, 0.9
         words = [part for word in said for part in ([word] if word in known.choices else known.parts(word))]
-        for word in dict.fromkeys(words):
-            forms = (word, word[:-1]) if word.endswith("s") else (word,)
-            meant = next((known.choices[form] for form in forms if form in known.choices), {})
+        telling = [meant for word in dict.fromkeys(words) if (meant := _meant(word, choices))]
+        for meant in telling:
             for choice, strength in meant.items():
-                if choice in choices:
-                    found[choice] = found.get(choice, 0.0) + strength * (0.9 if len(words) == 1 else 0.75)
+                found[choice] = found.get(choice, 0.0) + strength * (0.9 if len(telling) == 1 else 0.75)
         parts = sum(part.isdigit() for part in said)  # "18% gyroid" is more than a choice
         found = {choice: min(strength, 0.95) * 0.5**parts for choice, strength in found.items()}
     if not found:
@@ -179,6 +179,14 @@ def _choice_of(text: str, choices: tuple[str, ...]) -> tuple[str, float]:
     best = max(found, key=lambda choice: found[choice])
     ties = [choice for choice in found if found[choice] == found[best]]
     return (best, found[best]) if len(ties) == 1 else (best, found[best] * 0.5)
+
+
+def _meant(word: str, choices: tuple[str, ...]) -> dict[str, float]:
+    """The choices that a word may mean, as it stands or without its plural."""
+    known = vocabulary().choices
+    forms = (word, word[:-1]) if word.endswith("s") else (word,)
+    meant = next((known[form] for form in forms if form in known), {})
+    return {choice: strength for choice, strength in meant.items() if choice in choices}
 
 
 def _choice(item: Item, name: str, choices: tuple[str, ...]) -> list[Reading]:
@@ -218,8 +226,9 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
     if item.percents and kind != "percent":
         if item.percents * 2 < len(item.numbers) or kind not in SHARE_KINDS or kind == "count":
             return []
-        good = all(1 <= one.value <= 400 for one in item.numbers if one.unit == "%")
-        return [Reading(0.1 if good else -1.0, "%", "value", (("percent_of", base_of(setting.id)),))]
+        low, high = (80, 200) if setting.id.startswith("width.") else (1, 400)
+        good = all(low <= one.value <= high for one in item.numbers if one.unit == "%")
+        return [Reading(SHARE if good else -1.0, "%", "value", (("percent_of", base_of(setting.id)),))]
     if spelled:
         code = find_unit(spelled, kind) if kind != "count" else ""
         if kind == "count" or not code:

@@ -13,8 +13,10 @@ from convert.inference.items import Covers, Item
 from convert.inference.terse import Pieces, pieces_of, spelled
 
 MISSING, WEAK_MISSING, QUALIFIER = 0.85, 0.25, 1.3
-QUALIFIERS = frozenset(("min", "max", "first", "standby", "second", "top", "bottom", "outer", "inner"))
-"""Concepts that nobody leaves out: a name without "least" is not that of the least value."""
+QUALIFIERS = frozenset(
+    ("min", "max", "first", "standby", "second", "top", "bottom", "outer", "inner", "flow", "acceleration", "jump")
+)
+"""Concepts that nobody leaves out: a name without "least" is not that of a least value, nor without "flow" a flow's."""
 USELESS, UNKNOWN = 0.55, 0.22
 MISPLACED = 0.8
 """What a qualifier costs that the setting has no use for."""

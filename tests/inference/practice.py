@@ -5,8 +5,9 @@ the calibration of confidence and for shapes of files that the tune half has not
 key, other languages, other orders of abbreviations.
 
 A list has one row a key: group (parts by /), key, setting, form. The form is the unit (1: share of 1), `!` for an
-inverted flag, `word=spelling,...` for choices. Several settings parted by | share a key; then a last column holds the
-template. Setting `-`: no setting, and the form is the value. The second line holds syntax, flags and decimal mark.
+inverted flag, `%SETTING` for percents of it, `word=spelling,...` for choices. Several settings parted by | share a key;
+then a last column holds the template. Setting `-`: no setting, and the form is the value. The second line holds syntax,
+flags and decimal mark.
 """
 
 from __future__ import annotations
@@ -49,6 +50,12 @@ def practice(dialect: str, sample: str = "a") -> tuple[list[Source], list[dict]]
     options = dict(part.split("=", 1) for part in header.split("\t"))
     yes, no = options["flags"].split(" ")
     known = values(sample)
+    percents = [
+        line.split("\t")[2:4] for line in lines if line.split("\t")[3].startswith("%") and len(line.split("\t")[3]) > 1
+    ]
+    for setting, form in percents:
+        # A share is written with whole percents, and means what comes of them.
+        known[setting] = round(known[setting] / known[form[1:]] * 100) * known[form[1:]] / 100
     entries: list[tuple[tuple[str, ...], str, str, str]] = []
     truth: list[dict] = []
     name = {"ini": "sample.ini", "json": "sample.json", "csv": "sample.csv"}[options["syntax"]]
@@ -62,6 +69,11 @@ def practice(dialect: str, sample: str = "a") -> tuple[list[Source], list[dict]]
             continue
         parts = settings.split("|")
         if any(part not in known for part in parts):
+            continue
+        if form.startswith("%") and len(form) > 1:
+            share = known[settings] / known[form[1:]] * 100
+            entries.append((path, key, f"{float(share):.10g}%", ""))
+            truth.append(_row(name, shown, key, settings, "%", {"percent_of": form[1:]}))
             continue
         said = [_text(known[part], part, form, yes, no, options.get("decimal", ".")) for part in parts]
         text = template
