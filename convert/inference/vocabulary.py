@@ -25,6 +25,8 @@ LINKS = ("s", "es", "n", "en", "er", "e")
 """What German puts between the parts of a compound."""
 LONGEST_KEY, LONGEST_WORD = 300, 60
 """Letters of a key that are looked at, and of a word that is cut up."""
+LONG = 4
+"""Letters from which an "s" at the end may be a plural."""
 SHORT = 3
 """Letters that a word needs to be found inside a longer one."""
 STEM, PREFIX, SKELETON, INITIAL = 0.95, 0.75, 0.42, 0.3
@@ -69,13 +71,16 @@ class Vocabulary:
         return word in self.words or stem(word) in self.stems
 
     def _meaning(self, word: str) -> Meaning:
-        if word in self.words:
-            return self.words[word]
+        exact = self.words.get(word, {})
+        if exact and (len(word) < LONG or not word.endswith("s")):
+            return exact
         if len(word) < 2:
             return {}
         inflected = self.stems.get(stem(word))
         if inflected:
-            return {concept: strength * STEM for concept, strength in inflected.items()}
+            # A plural that is a word by itself ("layers" counts) still means what its singular does.
+            found = {concept: strength * STEM for concept, strength in inflected.items()}
+            return {**found, **{concept: max(strength, found.get(concept, 0.0)) for concept, strength in exact.items()}}
         found: Meaning = {}
         for other in self.initials.get(word[0], ()):
             if len(other) <= len(word):
