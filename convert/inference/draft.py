@@ -185,13 +185,15 @@ def _spec(made: Learned, item: Item, record: Record) -> dict[str, Any]:
     relation = record.relation or {}
     if setting.is_number and pair is not None:
         best = pair.readings[0]
-        if best.source == "value" and "percent_of" not in relation:
+        if "percent_of" in relation:
+            pass  # the values have no unit of their own
+        elif best.source == "value":
             spec["unit"] = "within"
         elif best.source == "beside":
             spec["unit"] = "beside"
         elif relation.get("scale"):
             spec["full"] = 255
-        elif relation.get("fraction") and "percent_of" not in relation:
+        elif relation.get("fraction"):
             spec["full"] = 1
         elif best.unit and best.unit != setting.unit and setting.kind not in ("percent", "count"):
             spec["unit"] = best.unit
