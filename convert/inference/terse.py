@@ -16,6 +16,8 @@ from convert.inference.vocabulary import split, vocabulary
 
 LONGEST = 7
 PIECE = 4
+INFLECTED = 5
+"""Letters of a word that may be another one with an ending."""
 PER_PIECE = 0.75
 
 
@@ -31,7 +33,11 @@ def _all_words(names: Sequence[str]) -> dict[str, None]:
 
 def is_terse(word: str) -> bool:
     """Whether a word of a key may be made of abbreviations: short, and none that is known."""
-    return 2 <= len(word) <= LONGEST and word.isalpha() and word.isascii() and not vocabulary().knows(word)
+    known = vocabulary()
+    if not (2 <= len(word) <= LONGEST and word.isalpha() and word.isascii()):
+        return False
+    # The endings of so few letters are letters of their own.
+    return not (word in known.words or (len(word) >= INFLECTED and known.knows(word)))
 
 
 def cut(names: Sequence[str]) -> dict[str, list[str]]:
