@@ -79,6 +79,7 @@ class Item:
     scope: str = ""
     index: int = 0
     letters: str = ""
+    tongues: frozenset[str] = frozenset()
     yes_or_no: bool = False
     told: str = ""
     pieces: Pieces | None = None
@@ -108,9 +109,11 @@ def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list
     names = [key.name for key in live]
     pieces = cut(names)
     terse = is_terse_file(names)
+    spoken = [word for key in live for text in (key.name, *key.path, key.comment) for word in split(text)]
+    tongues = vocabulary().spoken(spoken) if terse else frozenset[str]()
     found: list[Item] = []
     for key in live:
-        found += _items(key, mark, several.get(id(key)), pieces)
+        found += _items(key, mark, several.get(id(key)), pieces, tongues)
     _doubtful_units(found)
     digits = [item for item in found if item.shape == "number" and not item.part and _is_digit_flag(item)]
     if len(digits) >= FEW_FLAGS and not any(item.shape == "flag" for item in found):
@@ -123,7 +126,7 @@ def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list
         _unit_word(item)
         letters = [word for word in split(item.key.name) if word.isalpha()]
         if terse and letters and sum(map(len, letters)) <= LETTERS and not _plain(letters):
-            item.letters = "".join(letters)
+            item.letters, item.tongues = "".join(letters), tongues
     return found
 
 
@@ -213,9 +216,13 @@ def _similar(numbers: Sequence[str], mark: str) -> bool:
 
 
 def _items(
-    key: Key, mark: str, several: tuple[str, str, int, bool] | None, pieces_of: Mapping[str, list[str]]
+    key: Key,
+    mark: str,
+    several: tuple[str, str, int, bool] | None,
+    pieces_of: Mapping[str, list[str]],
+    tongues: frozenset[str],
 ) -> list[Item]:
-    words, hints = _words(key, pieces_of)
+    words, hints = _words(key, pieces_of, tongues)
     remark_hints = _remark_units(key.comment)
     item = Item(key, words, hints=hints, remark_hints=remark_hints)
     tuples = [value for value in key.values if isinstance(value, tuple)]
@@ -367,11 +374,11 @@ def _unit_word(item: Item) -> None:
         item.words.append(Word("(unit)", meaning, 1.0, False))
 
 
-def _words(key: Key, pieces_of: Mapping[str, list[str]]) -> tuple[list[Word], list[str]]:
+def _words(key: Key, pieces_of: Mapping[str, list[str]], tongues: frozenset[str]) -> tuple[list[Word], list[str]]:
     """Words of the key, its groups and its comment; and the units that the key names."""
     words: list[Word] = []
     hints, tail = _key_units(key.name)
-    _add_words(words, key.name, KEY, tail, pieces_of)
+    _add_words(words, key.name, KEY, tail, pieces_of, tongues)
     for group in key.path:
         _add_words(words, group, GROUP, 0)
     if key.comment:
@@ -379,7 +386,14 @@ def _words(key: Key, pieces_of: Mapping[str, list[str]]) -> tuple[list[Word], li
     return words[: 2 * MOST_WORDS], hints
 
 
-def _add_words(words: list[Word], text: str, weight: float, tail: int, pieces_of: Mapping[str, list[str]] = {}) -> None:
+def _add_words(
+    words: list[Word],
+    text: str,
+    weight: float,
+    tail: int,
+    pieces_of: Mapping[str, list[str]] = {},
+    tongues: frozenset[str] = frozenset(),
+) -> None:
     known = vocabulary()
     whole = split(text)[:MOST_WORDS]
     pieces = joined(whole[: len(whole) - tail]) + whole[len(whole) - tail :]
@@ -387,14 +401,14 @@ def _add_words(words: list[Word], text: str, weight: float, tail: int, pieces_of
         in_unit = place >= len(pieces) - tail
         if piece in pieces_of and not in_unit:
             for part in pieces_of[piece]:
-                words.append(Word(part, known.abbreviation(part), weight, weight == KEY))
+                words.append(Word(part, known.abbreviation(part, tongues), weight, weight == KEY))
                 if len(part) == 2 and part not in known.words:
-                    words += [Word(letter, known.abbreviation(letter), weight * 0.8, False) for letter in part]
+                    words += [Word(letter, known.abbreviation(letter, tongues), weight * 0.8, False) for letter in part]
             continue
         for part in known.parts(piece):
             if piece.isdigit() and piece != "1" and piece != "2":
                 continue
-            words.append(Word(part, known.meaning(part), weight, weight == KEY, in_unit))
+            words.append(Word(part, known.meaning(part, tongues), weight, weight == KEY, in_unit))
             base = superlative(part)
             if base:
                 words.append(Word(base, known.meaning(base), weight * 0.9, False))

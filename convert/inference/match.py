@@ -28,8 +28,8 @@ KEPT = 14
 """Candidates of an item that go into the assignment."""
 LETTERED = 20
 """Settings that stay in question for a terse key after the first round."""
-NONE, BOOK = 0.35, 0.9
-"""What it is worth to be no setting, before anything is known, and with each word of bookkeeping."""
+NONE, BOOK, LETTERED_BOOK = 0.35, 0.9, 1.6
+"""What it is worth to be no setting: before anything is known, with each word of bookkeeping, as its abbreviation."""
 CONTEXT, SCOPED = 0.9, 0.25
 AGREES = 0.7
 """What it is worth that a word stands for the same as in all other keys."""
@@ -268,6 +268,8 @@ class Matcher:
             strength = word.meaning.get("bookkeeping", 0.0)
             if strength and word.weight >= 0.7:
                 base += BOOK * strength * word.weight
+        if item.letters:
+            base += LETTERED_BOOK * vocabulary().meaning(item.letters, item.tongues).get("bookkeeping", 0.0)
         if item.shape in ("mark", "colour"):
             base += 0.5
         return min(base, 2.4)

@@ -112,17 +112,19 @@ class Pieces:
     """What a piece at the first letter may say."""
 
 
-_memo: dict[str, dict[str, float]] = {}
+_memo: dict[tuple[str, frozenset[str]], dict[str, float]] = {}
 
 
-def pieces_of(word: str, learned: Mapping[str, Mapping[str, float]] = {}) -> Pieces:
-    """All pieces of a word, with their meanings as abbreviations."""
+def pieces_of(
+    word: str, learned: Mapping[str, Mapping[str, float]] = {}, tongues: frozenset[str] = frozenset()
+) -> Pieces:
+    """All pieces of a word, with their meanings as abbreviations of words of some languages (none given: of all)."""
     made = Pieces(len(word))
     opening: set[str] = set()
     for start in range(len(word)):
         for end in range(start + 1, min(len(word), start + PIECE) + 1):
             piece = word[start:end]
-            meaning = _abbreviates(piece)
+            meaning = _abbreviates(piece, tongues)
             more = learned.get(piece)
             if more:
                 meaning = {**meaning}
@@ -141,12 +143,14 @@ def pieces_of(word: str, learned: Mapping[str, Mapping[str, float]] = {}) -> Pie
     return made
 
 
-def _abbreviates(piece: str) -> dict[str, float]:
-    found = _memo.get(piece)
+def _abbreviates(piece: str, tongues: frozenset[str]) -> dict[str, float]:
+    found = _memo.get((piece, tongues))
     if found is None:
         known = vocabulary()
         found = dict(known.words.get(piece, {}))
         for other in known.initials.get(piece[0], ()):
+            if tongues and tongues.isdisjoint(known.tongues[other]):
+                continue
             if other.startswith(piece):
                 trust = STARTS.get(len(piece), 0.9)
             elif len(piece) > 1 and _in_order(piece, other):
@@ -156,7 +160,7 @@ def _abbreviates(piece: str) -> dict[str, float]:
             for concept, strength in known.words[other].items():
                 if strength >= GOOD_WORD:
                     found[concept] = max(found.get(concept, 0.0), strength * trust)
-        _memo[piece] = found
+        _memo[piece, tongues] = found
     return found
 
 

@@ -10,6 +10,7 @@ The words are data: schemas/vocabulary.tsv. A word may mean several concepts; th
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from convert.resources import read_bytes
@@ -47,30 +48,50 @@ class Vocabulary:
     flags: dict[str, bool] = field(default_factory=dict)
     states: dict[str, str] = field(default_factory=dict)
     initials: dict[str, list[str]] = field(default_factory=dict)
-    memo: dict[str, Meaning] = field(default_factory=dict)
+    memo: dict[tuple[str, frozenset[str]], Meaning] = field(default_factory=dict)
+    tongues: dict[str, set[str]] = field(default_factory=dict)
+    """Word -> the languages that have it."""
 
-    def meaning(self, word: str) -> Meaning:
-        """What a folded word may mean; {} for a word that nothing is known of."""
-        found = self.memo.get(word)
+    def meaning(self, word: str, tongues: frozenset[str] = frozenset()) -> Meaning:
+        """What a folded word may mean; {} for a word that nothing is known of.
+
+        tongues: the languages that it may be an abbreviation in; none given: all.
+        """
+        found = self.memo.get((word, tongues))
         if found is None:
-            found = self.memo[word] = self._meaning(word)
+            found = self.memo[word, tongues] = self._meaning(word, tongues)
         return found
 
-    def abbreviation(self, piece: str) -> Meaning:
+    def abbreviation(self, piece: str, tongues: frozenset[str] = frozenset()) -> Meaning:
         """What a piece of a terse key may mean: as a word, and as the first letter of any good word."""
-        found = dict(self.meaning(piece))
+        found = dict(self.meaning(piece, tongues))
         if len(piece) == 1:
-            for other in self.initials.get(piece, ()):
+            for other in self._beginning(piece, tongues):
                 for concept, strength in self.words[other].items():
                     if strength >= 0.9:
                         found[concept] = max(found.get(concept, 0.0), INITIAL)
         return found
 
+    def _beginning(self, letter: str, tongues: frozenset[str]) -> Iterable[str]:
+        """Words that begin with a letter, of some languages or of all."""
+        listed = self.initials.get(letter, ())
+        return [word for word in listed if not tongues.isdisjoint(self.tongues[word])] if tongues else listed
+
+    def spoken(self, words: Iterable[str]) -> frozenset[str]:
+        """The languages that the words are of: those that have words of their own there; all where none has.
+
+        >>> sorted(read_vocabulary("wall\\ten\\tperimeter\\nwall\\tde\\tumfang\\n").spoken(["umfang", "x"]))
+        ['de']
+        """
+        listed = [self.tongues[word] for word in words if len(word) >= TELLING and word in self.tongues]
+        own = frozenset(tongue for tongues in listed if len(tongues) == 1 for tongue in tongues)
+        return own or frozenset(tongue for tongues in self.tongues.values() for tongue in tongues)
+
     def knows(self, word: str) -> bool:
         """Whether a word is one of the vocabulary, perhaps inflected."""
         return word in self.words or stem(word) in self.stems
 
-    def _meaning(self, word: str) -> Meaning:
+    def _meaning(self, word: str, tongues: frozenset[str]) -> Meaning:
         exact = self.words.get(word, {})
         if exact and (len(word) < LONG or not word.endswith("s")):
             return exact
@@ -79,10 +100,10 @@ class Vocabulary:
         inflected = self.stems.get(stem(word))
         if inflected:
             # A plural that is a word by itself ("layers" counts) still means what its singular does.
-            found = {concept: strength * STEM for concept, strength in inflected.items()}
-            return {**found, **{concept: max(strength, found.get(concept, 0.0)) for concept, strength in exact.items()}}
+            plain = {concept: strength * STEM for concept, strength in inflected.items()}
+            return {**plain, **{concept: max(strength, plain.get(concept, 0.0)) for concept, strength in exact.items()}}
         found: Meaning = {}
-        for other in self.initials.get(word[0], ()):
+        for other in self._beginning(word[0], tongues):
             if len(other) <= len(word):
                 continue
             trust = (
@@ -228,7 +249,7 @@ def read_vocabulary(text: str) -> Vocabulary:
     for line in text.split("\n"):
         if not line or line[0] == "#" or line.startswith("concept\t"):
             continue
-        concept, _, listed = line.split("\t")
+        concept, tongue, listed = line.split("\t")
         for item in listed.split(" "):
             name, _, weight = item.partition(":")
             word, strength = fold(name), float(weight or 1)
@@ -242,6 +263,7 @@ def read_vocabulary(text: str) -> Vocabulary:
                 made.states[word] = concept
             else:
                 _put(made.words, word, concept, strength)
+                made.tongues.setdefault(word, set()).add(tongue)
     for word, meaning in made.words.items():
         for concept, strength in meaning.items():
             _put(made.stems, stem(word), concept, strength)

@@ -34,7 +34,7 @@ def cover(item: Item, learned: Mapping[str, Mapping[str, float]] = {}) -> None:
         item.covers, item.pieces = item.plain
         return
     if item.letters:
-        item.pieces = pieces_of(item.letters, learned)
+        item.pieces = pieces_of(item.letters, learned, item.tongues)
         item.given = frozenset(
             concept
             for word in item.words
