@@ -5,7 +5,7 @@ the calibration of confidence and for shapes of files that the tune half has not
 key, other languages, other orders of abbreviations.
 
 A list has one row a key: group (parts by /), key, setting, form. The form is the unit (1: share of 1), `!` for an
-inverted flag, `%SETTING` for percents of it, `word=spelling,...` for choices. Several settings parted by | share a key;
+inverted flag, `%SETTING` for percents of it, `mm;` for two tools, `word=spelling,...` for choices. Several settings parted by | share a key;
 then a last column holds the template. Setting `-`: no setting, and the form is the value. The second line holds syntax,
 flags and decimal mark.
 """
@@ -50,9 +50,7 @@ def practice(dialect: str, sample: str = "a") -> tuple[list[Source], list[dict]]
     options = dict(part.split("=", 1) for part in header.split("\t"))
     yes, no = options["flags"].split(" ")
     known = values(sample)
-    percents = [
-        line.split("\t")[2:4] for line in lines if line.split("\t")[3].startswith("%") and len(line.split("\t")[3]) > 1
-    ]
+    percents = [line.split("\t")[2:4] for line in lines if _is_share(line.split("\t")[3])]
     for setting, form in percents:
         # A share is written with whole percents, and means what comes of them.
         known[setting] = round(known[setting] / known[form[1:]] * 100) * known[form[1:]] / 100
@@ -70,12 +68,18 @@ def practice(dialect: str, sample: str = "a") -> tuple[list[Source], list[dict]]
         parts = settings.split("|")
         if any(part not in known for part in parts):
             continue
-        if form.startswith("%") and len(form) > 1:
+        if _is_share(form):
             share = known[settings] / known[form[1:]] * 100
             entries.append((path, key, f"{float(share):.10g}%", ""))
             truth.append(_row(name, shown, key, settings, "%", {"percent_of": form[1:]}))
             continue
-        said = [_text(known[part], part, form, yes, no, options.get("decimal", ".")) for part in parts]
+        mark = options.get("decimal", ".")
+        tools = form.endswith(";")
+        form = form.removesuffix(";")
+        said = [_text(known[part], part, form, yes, no, mark) for part in parts]
+        if tools:  # a second tool with slightly less
+            less = known[settings] * Fraction(19, 20)
+            said = [f"{said[0]}; {_text(less, settings, form, yes, no, mark)}"]
         text = template
         for number, one in enumerate(said, 1):
             text = text.replace(f"{{{number}}}", one)
@@ -89,6 +93,10 @@ def practice(dialect: str, sample: str = "a") -> tuple[list[Source], list[dict]]
                 relation["fraction"] = True
             truth.append(_row(name, shown, key, part, _written(form, SETTINGS[part]), relation or None))
     return [Source.from_bytes(_file(entries, options).encode(), name)], truth
+
+
+def _is_share(form: str) -> bool:
+    return form.startswith("%") and form[1:] in SETTINGS
 
 
 def _row(
