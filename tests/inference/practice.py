@@ -5,9 +5,9 @@ the calibration of confidence and for shapes of files that the tune half has not
 key, other languages, other orders of abbreviations.
 
 A list has one row a key: group (parts by /), key, setting, form. The form is the unit (1: share of 1), `!` for an
-inverted flag, `%SETTING` for percents of it, `mm;` for two tools, `word=spelling,...` for choices. Several settings parted by | share a key;
-then a last column holds the template. Setting `-`: no setting, and the form is the value. The second line holds syntax,
-flags and decimal mark.
+inverted flag, `%SETTING` for percents of it, `mm;` for two tools, `word=spelling,...` for choices. Several settings
+parted by | share a key; then a last column holds the template. Setting `-`: no setting, and the form is the value. The
+second line holds syntax, flags and decimal mark.
 """
 
 from __future__ import annotations
