@@ -8,9 +8,9 @@ from math import exp
 from typing import TYPE_CHECKING, Any
 
 from convert.inference import bases, flags
+from convert.inference.choices import choice_of
 from convert.inference.items import Item
 from convert.inference.match import Matched, Pair
-from convert.inference.values import choice_of
 from convert.model.setting import SETTINGS
 
 if TYPE_CHECKING:

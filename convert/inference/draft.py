@@ -17,10 +17,10 @@ from convert.dialects.reader import read_tree
 from convert.dialects.table import Table
 from convert.errors import BeadwiseError
 from convert.inference import flags
+from convert.inference.choices import choice_of
 from convert.inference.decide import Record
 from convert.inference.items import Item
 from convert.inference.learn import Learned
-from convert.inference.values import choice_of
 from convert.inference.vocabulary import fold, vocabulary
 from convert.model.setting import SCOPES, SETTINGS
 

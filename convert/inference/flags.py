@@ -1,7 +1,7 @@
 """What yes means: a key may ask the opposite of a setting, or one of the two choices of a setting by its words.
 
->>> negations(["no", "brim"]), negations(["brim", "width"])
-(1.0, 0.0)
+>>> negations(["without", "brim"]), negations(["brim", "width"])
+(0.8, 0.0)
 """
 
 from __future__ import annotations

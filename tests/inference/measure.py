@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from convert.inference import terse, values, vocabulary
+from convert.inference import choices, terse, vocabulary
 from convert.inference.learn import Learned, learn
 from convert.inference.vocabulary import fold
 from convert.model.phrase import parse_phrase
@@ -178,13 +178,13 @@ def thinned(share: float, seed: int) -> Iterator[None]:
         lines.append(line)
     vocabulary._cache[:] = [vocabulary.read_vocabulary("\n".join(lines))]
     terse._memo.clear()
-    values._choice_of.cache_clear()
+    choices._choice_of.cache_clear()
     try:
         yield
     finally:
         vocabulary._cache.clear()
         terse._memo.clear()
-        values._choice_of.cache_clear()
+        choices._choice_of.cache_clear()
 
 
 SHIPPED = {

@@ -10,7 +10,8 @@ from convert.dialects.reader import read_tree
 from convert.inference.codes import purpose
 from convert.inference.decide import first_number
 from convert.inference.habits import habits
-from convert.inference.items import Item, joined
+from convert.inference.items import Item
+from convert.inference.naming import joined
 from convert.inference.orders import best_order
 from convert.inference.ratios import RATIOS, suits
 from convert.inference.samples import Key, Number
