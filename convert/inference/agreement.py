@@ -50,47 +50,48 @@ class Agreement:
 
     def __init__(self, items: Sequence[Item], beliefs: Sequence[Belief], habits: Mapping[str, Habit]) -> None:
         self.shares: list[dict[str, float]] = []
-        self.total: dict[str, float] = {}
-        self.keys: dict[str, list[int]] = {}
-        everywhere = 0.0
-        for item, belief in zip(items, beliefs, strict=True):
+        self.weights = [sum(belief.values()) for belief in beliefs]
+        self.sums: dict[str, dict[str, float]] = {}
+        self.counts: dict[str, float] = {}
+        total: dict[str, float] = {}
+        for item, belief, weight in zip(items, beliefs, self.weights, strict=True):
             mine: dict[str, float] = {}
             for name, chance in belief.items():
                 habit = habits[name]
                 for concept in (*habit.needs, SCOPE + habit.setting.scope):
                     mine[concept] = mine.get(concept, 0.0) + chance
             self.shares.append(mine)
-            everywhere += sum(belief.values())
-            for concept, share in mine.items():
-                self.total[concept] = self.total.get(concept, 0.0) + share
+            _add(total, mine)
             for text in _texts(item):
-                self.keys.setdefault(text, []).append(item.index)
-        self.weights = [sum(belief.values()) for belief in beliefs]
-        self.usual = {concept: share / everywhere for concept, share in self.total.items()} if everywhere else {}
+                _add(self.sums.setdefault(text, {}), mine)
+                self.counts[text] = self.counts.get(text, 0.0) + weight
+        everywhere = sum(self.weights)
+        self.usual = {concept: share / everywhere for concept, share in total.items()} if everywhere else {}
 
     def of(self, item: Item) -> list[tuple[float, dict[str, float]]]:
         """For each word of the item that others have: how far they are trusted, and the concepts it stands for."""
         found = []
+        own = self.shares[item.index]
         for text in _texts(item):
-            others = [index for index in self.keys[text] if index != item.index]
-            weight = sum(self.weights[index] for index in others)
+            weight = self.counts[text] - self.weights[item.index]
             if weight < LEAST:
                 continue
-            sums: dict[str, float] = {}
-            for index in others:
-                for concept, share in self.shares[index].items():
-                    sums[concept] = sums.get(concept, 0.0) + share
-            meant = {}
             telling = not item.scope and len(text) >= TELLING
-            for concept, share in sums.items():
+            meant = {}
+            for concept, share in self.sums[text].items():
                 if concept[0] == SCOPE and not telling:
                     continue
-                part = share / weight
+                part = (share - own.get(concept, 0.0)) / weight
                 if part >= SHARED and part >= RAISED * self.usual[concept]:
                     meant[concept] = part
             if meant:
                 found.append((weight / (weight + TRUST), meant))
         return found
+
+
+def _add(total: dict[str, float], shares: Mapping[str, float]) -> None:
+    for concept, share in shares.items():
+        total[concept] = total.get(concept, 0.0) + share
 
 
 def agrees(words: Sequence[tuple[float, Mapping[str, float]]], habit: Habit) -> float:
