@@ -190,7 +190,10 @@ class Builder:
             if len(to) < 2 or "split" not in spec:
                 raise TableError("a row for several settings needs two ids and split = '...'")
             settings = [self.setting(name, scope) for name in to]
-            return SplitLens(key, to, [self.atom(setting, spec) for setting in settings], spec["split"])
+            gaps = [spec["split"]] * (len(to) - 1) if isinstance(spec["split"], str) else spec["split"]
+            if len(gaps) != len(to) - 1:
+                raise TableError(f"{len(to)} settings need {len(to) - 1} separators, split has {len(gaps)}")
+            return SplitLens(key, to, [self.atom(setting, spec) for setting in settings], gaps)
         setting = self.setting(to, scope)
         idle = sorted(set(spec) - _says(setting))
         if idle:

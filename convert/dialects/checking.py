@@ -32,8 +32,11 @@ class Checked:
     table: Table | None = None
 
 
-def check(data: bytes, path: str) -> Checked:
-    """Check a name table; never raises for what the bytes hold."""
+def check(data: bytes, path: str, form: bool = True) -> Checked:
+    """Check a name table; never raises for what the bytes hold.
+
+    form: whether its form is judged too; a table that was just written by `learn` has it, and the judge loads slowly.
+    """
     import tomllib
 
     source = Source.from_bytes(data, path)
@@ -47,7 +50,8 @@ def check(data: bytes, path: str) -> Checked:
             says, where, hint = error.says, error.where or where, error.hint
         found.mistakes.append(Problem(says, where, hint or "correct the text; the rest is checked then"))
         return found
-    found.mistakes += _form(document, places)
+    if form:
+        found.mistakes += _form(document, places)
     if not found.mistakes or isinstance(document.get("rows"), (dict, str)):
         _meaning(document, places, found)
     found.mistakes = _in_order(found.mistakes)
@@ -280,11 +284,17 @@ def _words_two_ways(document: Mapping[str, Any], table: Table, places: Places) -
                 says = f"{label}: {text!r} is special and a word as well"
                 yield Problem(says, places.of((*row, "special")), "leave one of them out")
         if isinstance(lens, (ListLens, SplitLens)) and isinstance(atom, NumberAtom):
-            separator = lens.separator
-            if separator in ("-", "+") or separator == atom.mark or (separator.isdigit()):
-                says = f"{label}: the separator {separator!r} can be part of a number, so a value reads two ways"
-                if separator != "-" or atom.setting.minimum is None or atom.setting.minimum < 0:
-                    yield Problem(says, places.of(row), "choose another separator")
+            gaps = lens.separators if isinstance(lens, SplitLens) else (lens.separator,)
+            for separator in dict.fromkeys(gaps):
+                yield from _separator(separator, atom, label, places.of(row))
+
+
+def _separator(separator: str, atom: NumberAtom, label: str, where: Location | None) -> Iterator[Problem]:
+    """A separator that may as well be part of a number."""
+    if separator in ("-", "+") or separator == atom.mark or separator.isdigit():
+        says = f"{label}: the separator {separator!r} can be part of a number, so a value reads two ways"
+        if separator != "-" or atom.setting.minimum is None or atom.setting.minimum < 0:
+            yield Problem(says, where, "choose another separator")
 
 
 def _own_words(document: Mapping[str, Any], row: Path, atom: ChoiceAtom) -> Mapping[str, str]:

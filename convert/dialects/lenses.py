@@ -146,20 +146,35 @@ class ListLens(OneLens):
 
 
 class SplitLens(Lens):
-    """One key that holds several settings, parted by a separator."""
+    """One key that holds several settings, parted by one separator, or by one for each gap."""
 
-    __slots__ = ("atoms", "key", "separator")
+    __slots__ = ("atoms", "key", "separators")
 
-    def __init__(self, key: str, settings: Sequence[str], atoms: Sequence[Atom], separator: str) -> None:
+    def __init__(self, key: str, settings: Sequence[str], atoms: Sequence[Atom], separators: Sequence[str]) -> None:
         super().__init__((key,), settings)
-        self.key, self.atoms, self.separator = key, tuple(atoms), separator
+        self.key, self.atoms, self.separators = key, tuple(atoms), tuple(separators)
+
+    def parts(self, value: str | tuple) -> Sequence:
+        """The parts of a value; too few of them where a separator is missing, too many where there are more."""
+        if isinstance(value, tuple):
+            return value
+        if len(set(self.separators)) == 1:
+            return value.split(self.separators[0])
+        found, rest = [], value
+        for separator in self.separators:
+            part, there, rest = rest.partition(separator)
+            found.append(part)
+            if not there:
+                return found
+        return [*found, rest]
 
     def read(self, cells: Cells) -> dict[str, Value]:
         cell = cells[self.key]
-        parts = cell.value if isinstance(cell.value, tuple) else cell.value.split(self.separator)
+        parts = self.parts(cell.value)
         if len(parts) != len(self.atoms):
+            says = " and ".join(repr(separator) for separator in dict.fromkeys(self.separators))
             raise Unreadable(
-                f"holds {len(parts)} part(s), {len(self.atoms)} expected", f"parts are separated by {self.separator!r}"
+                f"holds {len(parts)} part(s), {len(self.atoms)} expected", f"parts are separated by {says}"
             )
         values = {}
         for setting, atom, part in zip(self.settings, self.atoms, parts, strict=True):
@@ -172,7 +187,7 @@ class SplitLens(Lens):
         before = old.get(self.key)
         styles: Sequence = [None] * len(self.atoms)
         if before is not None:
-            found = before.value if isinstance(before.value, tuple) else before.value.split(self.separator)
+            found = self.parts(before.value)
             if len(found) == len(self.atoms):
                 styles = found
         parts, unit = [], None
@@ -191,7 +206,8 @@ class SplitLens(Lens):
             unit = cell.unit
         if before is not None and isinstance(before.value, tuple):
             return {self.key: Cell(tuple(parts), "list", unit)}
-        return {self.key: Cell(self.separator.join(parts), "text", unit)}
+        text = parts[0] + "".join(gap + part for gap, part in zip(self.separators, parts[1:], strict=True))
+        return {self.key: Cell(text, "text", unit)}
 
 
 class FlagsLens(Lens):

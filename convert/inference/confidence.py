@@ -22,11 +22,20 @@ NAMES = (
     "part",
     "word",
     "plain",
+    "agreement",
+    "ease",
+    "ratio",
+    "letters",
+    "second",
 )
 
-WITHOUT = (-2.39, 0.24, 1.04, 2.43, -1.13, 3.06, 0.37, 1.21, 0.00, 0.01, -0.68, -0.11, 0.64)
+WITHOUT = (
+    -3.37, 0.40, 0.79, 0.00, -0.77, 2.18, 0.72, -0.43, 0.00, -0.33, -0.58, 0.41, 0.56, -0.60, 3.21, 0.76, -0.58, 0.53,
+)  # fmt: skip
 """Weights of the features, without a known profile."""
-WITH = (-1.36, 0.89, 0.80, 2.27, -0.92, 1.12, -0.05, 0.85, -0.05, -0.62, 0.00, 0.48, 0.37)
+WITH = (
+    -1.04, -0.35, 1.11, 1.49, 0.40, -0.02, 0.30, 0.07, 0.19, 0.17, 0.36, 1.00, 1.21, -0.87, 0.73, 0.81, -0.72, 0.00,
+)  # fmt: skip
 """Weights with a known profile."""
 
 
@@ -43,6 +52,10 @@ def features(
     unknown: float,
     part: bool,
     plain: float,
+    agreement: float,
+    ratio: float,
+    letters: bool,
+    unit_margin: float,
     kind: str,
 ) -> tuple[float, ...]:
     """The features of a pair, each within a small range."""
@@ -60,6 +73,11 @@ def features(
         float(part),
         float(kind in ("text", "choice", "flag", "code")),
         _within(plain, -1.5, 3),
+        _within(agreement, -1, 1),
+        _within(loss, 0, 2) ** 0.5,
+        _within(ratio, -1, 1),
+        float(letters),
+        _within(unit_margin, 0, 2),
     )
 
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from math import exp
 from typing import TYPE_CHECKING, Any
 
+from convert.inference import bases, flags
+from convert.inference.choices import choice_of
 from convert.inference.items import Item
 from convert.inference.match import Matched, Pair
-from convert.inference.values import FLAG_CHOICES, choice_of
 from convert.model.setting import SETTINGS
 
 if TYPE_CHECKING:
@@ -23,6 +24,8 @@ WORD_SURE = 0.6
 SPELLED = frozenset(("value", "beside", "key", "told"))
 ZERO_SURE = 2.5
 """How far a unit must be before the next one where the values are all 0."""
+COUNTED = frozenset(("support.tool",))
+"""Settings that are a number of something, which some count from 0."""
 REFERENCES = frozenset(("support.steepness", "overhang.steepness"))
 TWINS = (
     frozenset(("axis.e.max_speed", "feed.max_speed")),
@@ -33,6 +36,8 @@ TWINS = (
 )
 """Settings that mean nearly the same, for the machine or for the filament: a name seldom tells which."""
 TWIN_MARGIN = 0.8
+CLEAR_COMPANY = 0.4
+"""Share of the company that must speak for the one and not for its twin."""
 CLOSE_CALL = 0.15
 """What the whole must lose without a pair, whatever its confidence: small samples have few keys to contradict it."""
 
@@ -70,12 +75,21 @@ class Record:
         }
 
 
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What is clear by itself: the pair of each setting, and how many tools there are (0: unknown)."""
+
+    pairs: Mapping[str, Pair]
+    tools: int
+
+
 def decide(made: Learned, answers: Mapping[str, str]) -> list[Record]:
     """A record for each item in each file that has it, in the order of the files."""
     found: list[tuple[int, int, Record]] = []
+    taken = _taken(made)
     books = [_book(made, key) for key in made.structure.keys if key.kind.startswith("\0")]
     for one in made.matched:
-        record = _record(made, one, answers)
+        record = _record(made, one, answers, taken)
         files: set[int] = set()
         for file, entry in one.item.key.entries:
             if file in files:
@@ -121,7 +135,7 @@ def _book(made: Learned, key: Any) -> list[tuple[int, int, Record]]:
     return listed
 
 
-def _record(made: Learned, one: Matched, answers: Mapping[str, str]) -> Record:
+def _record(made: Learned, one: Matched, answers: Mapping[str, str], taken: Taken) -> Record:
     item, pair = one.item, one.pair
     others = [_other(other, one) for other in one.others[:OTHERS]]
     if pair is None:
@@ -132,7 +146,9 @@ def _record(made: Learned, one: Matched, answers: Mapping[str, str]) -> Record:
         sure = 1 / (1 + exp(min(30.0, 3 * ((one.others[0].total if one.others else -2) - one.none))))
         return Record("", (), item.key.name, None, None, None, sure, decision, [why], others, item, None, why)
     unit, relation = written(made, item, pair)
-    doubt = _doubt(item, pair, one.others)
+    if pair.setting in COUNTED and first_number(item, taken.tools) == 0:
+        relation = {**(relation or {}), "from": 0}
+    doubt = _doubt(item, pair, one.others, taken)
     chance = unit_chance(pair)
     accepted = pair.confidence >= made.accept and not doubt
     if item.key.label in answers and not item.parts:
@@ -167,13 +183,15 @@ def unit_chance(pair: Pair) -> float:
     return 1 / (1 + total)
 
 
-def _doubt(item: Item, pair: Pair, others: Sequence[Pair]) -> str:
+def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Taken) -> str:
     """Why a pair is not accepted although it may be likely; "" if there is no such reason."""
     setting = SETTINGS[pair.setting]
     best = pair.readings[0]
     relation = dict(best.relation)
     if "percent_of" in relation:
-        return f"base not told: a percent of {relation['percent_of']}, as is usual" if pair.known < 1 else ""
+        if pair.known >= 1 or bases.settled(pair.setting, str(relation["percent_of"]), taken.pairs):
+            return ""
+        return f"base not told: a percent of {relation['percent_of']}, as is usual"
     zero = item.numbers and not any(one.value for one in item.numbers) and pair.known < 1
     if (
         zero
@@ -191,26 +209,59 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair]) -> str:
         if not any(word in said for word in ("vertical", "upright", "vertikal", "senkrecht", "steil")):
             return "reference open: from the vertical, or from the plate"
     twins = next((group for group in TWINS if pair.setting in group), frozenset())
-    rival = next((one.setting for one in others if one.setting in twins and pair.total - one.total < TWIN_MARGIN), "")
+    near = [one.setting for one in others if one.setting in twins and pair.total - one.total < _margin(pair, one)]
+    rival = next((name for name in near if name not in taken.pairs), "")
     if rival and pair.known < 1:
         return f"may be {rival} as well"
+    if pair.setting in COUNTED and pair.known < 1 and first_number(item, taken.tools) is None:
+        return "count open: the first tool may be 0 or 1"
     if pair.loss < CLOSE_CALL and others and pair.known < 1:
         return f"a close call: {others[0].setting} fits nearly as well"
-    if setting.kind == "flag" and any(
-        word.meaning.get("disabled", 0) >= 0.5 or word.meaning.get("absolute", 0) >= 0.8
-        for word in item.words
-        if word.own
-    ):
+    if setting.kind == "flag" and flags.opposite(item, pair.setting) is None:
         return "may ask the opposite"
     if setting.kind == "choice":
-        if item.shape == "flag" and pair.setting in FLAG_CHOICES:
-            asks = FLAG_CHOICES[pair.setting][2]
-            if max((word.meaning.get(asks, 0.0) for word in item.words if word.own), default=0.0) >= 0.4:
-                return ""
+        if item.shape == "flag" and flags.choices(item, pair.setting) is not None:
+            return ""
         texts = item.texts or [one.text for one in item.numbers]
         if not any(choice_of(text, setting.choices)[1] >= WORD_SURE for text in texts):
             return "words not understood: " + ", ".join(dict.fromkeys(texts))[:80]
     return ""
+
+
+def _margin(pair: Pair, rival: Pair) -> float:
+    """How far a pair must be before its twin: less where the company is clear, such as that of the other axes."""
+    return TWIN_MARGIN if pair.context - rival.context < CLEAR_COMPANY else TWIN_MARGIN / 3
+
+
+def _taken(made: Learned) -> Taken:
+    clear = [one for one in made.matched if one.pair is not None and one.pair.confidence >= made.accept]
+    pairs = {one.pair.setting: one.pair for one in clear if one.pair is not None}
+    said = [
+        int(number.value)
+        for one in clear
+        if one.pair is not None and one.pair.setting == "tool.count"
+        for number in one.item.numbers
+    ]
+    listed = [
+        len(value) if isinstance(value, tuple) else value.count(one.item.separator) + 1
+        for one in clear
+        if one.item.shape == "number" and one.item.separator and not one.item.part
+        for value in one.item.key.values
+    ]
+    return Taken(pairs, max(said or listed, default=0))
+
+
+def first_number(item: Item, tools: int) -> int | None:
+    """What the file calls the first of so many tools: 1 where a number is that of the last, 0 where all below it occur.
+
+    None where that is open, or where nobody says how many tools there are (0).
+    """
+    said = {int(one.value) for one in item.numbers}
+    if not tools or not said:
+        return None
+    if max(said) == tools and min(said) >= 1:
+        return 1
+    return 0 if tools > 1 and said == set(range(tools)) else None
 
 
 def _spell(reading: Any) -> str:

@@ -6,6 +6,7 @@ The draft is checked before anybody sees it: a row that does not load, or that c
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -15,10 +16,11 @@ from convert.dialects.checking import check
 from convert.dialects.reader import read_tree
 from convert.dialects.table import Table
 from convert.errors import BeadwiseError
+from convert.inference import flags
+from convert.inference.choices import choice_of
 from convert.inference.decide import Record
 from convert.inference.items import Item
 from convert.inference.learn import Learned
-from convert.inference.values import FLAG_CHOICES, choice_of
 from convert.inference.vocabulary import fold, vocabulary
 from convert.model.setting import SCOPES, SETTINGS
 
@@ -72,7 +74,7 @@ def _broken(made: Learned, text: str, dialect: str, rows: Sequence[Row]) -> list
     """Rows that do not load, or cannot read their own samples."""
     found: list[tuple[Row, str]] = []
     lines = text.split("\n")
-    checked = check(text.encode(), f"{dialect}.toml")
+    checked = check(text.encode(), f"{dialect}.toml", form=False)
     for problem in checked.mistakes:
         line = problem.where.line if problem.where else None
         row = _row_at(lines, line, rows)
@@ -152,14 +154,15 @@ def _row(made: Learned, items: Sequence[Item], records: Mapping[int, list[Record
         settings = [str(record.setting) for record in firsts]
         if len(scopes) > 1 or len(set(settings)) < len(settings):
             accepted, note = False, "its parts belong to different scopes"
-        if not items[0].separator or not items[0].template.endswith("}"):
+        gaps = re.findall(r"\}([^{]*)\{", items[0].template)
+        if not all(gaps) or not items[0].template.endswith("}"):
             accepted, note = False, "its parts are joined in a way that a table cannot say"
         spec = _spec(made, items[0], firsts[0])
         if len({_spec(made, item, record).get("unit") for item, record in zip(items, firsts, strict=True)}) > 1:
             accepted, note = False, "its parts have different units"
         spec = {
             "to": settings,
-            "split": items[0].separator,
+            "split": gaps[0] if len(set(gaps)) == 1 else gaps,
             **{word: said for word, said in spec.items() if word in ("unit", "full")},
         }
     else:
@@ -182,16 +185,20 @@ def _spec(made: Learned, item: Item, record: Record) -> dict[str, Any]:
     relation = record.relation or {}
     if setting.is_number and pair is not None:
         best = pair.readings[0]
-        if best.source == "value" and "percent_of" not in relation:
+        if "percent_of" in relation:
+            pass  # the values have no unit of their own
+        elif best.source == "value":
             spec["unit"] = "within"
         elif best.source == "beside":
             spec["unit"] = "beside"
         elif relation.get("scale"):
             spec["full"] = 255
-        elif relation.get("fraction") and "percent_of" not in relation:
+        elif relation.get("fraction"):
             spec["full"] = 1
         elif best.unit and best.unit != setting.unit and setting.kind not in ("percent", "count"):
             spec["unit"] = best.unit
+        if "from" in relation:
+            spec["from"] = relation["from"]
         if "percent_of" in relation:
             spec["percent_of"] = relation["percent_of"]
             if relation.get("fraction"):
@@ -203,6 +210,9 @@ def _spec(made: Learned, item: Item, record: Record) -> dict[str, Any]:
         spec["words"] = _choice_words(made, item, setting.id)
     elif setting.kind == "flag":
         own = _own_flags(made, item)
+        if relation.get("inverted"):
+            own = own or ({"true": ["true"], "false": ["false"]} if item.key.native == "flag" else flag_lists(made))
+            own = {"true": own["false"], "false": own["true"]}
         if own:
             spec["flag"] = own
     elif setting.kind == "outline":
@@ -237,8 +247,9 @@ def _special(item: Item, name: str, spec: Mapping[str, Any]) -> dict[str, str]:
 def _choice_words(made: Learned, item: Item, name: str) -> dict[str, str]:
     setting = SETTINGS[name]
     words: dict[str, str] = {}
-    if item.shape == "flag" and name in FLAG_CHOICES:
-        yes, no, _ = FLAG_CHOICES[name]
+    asked = flags.choices(item, name) if item.shape == "flag" else None
+    if asked is not None:
+        yes, no = asked
         lists = {"true": ["true"], "false": ["false"]} if item.key.native == "flag" else flag_lists(made)
         return dict.fromkeys(lists["true"], yes) | dict.fromkeys(lists["false"], no)
     for text in dict.fromkeys(item.texts):
@@ -311,7 +322,9 @@ def flag_lists(made: Learned) -> dict[str, list[str]]:
 def _note(record: Record) -> str:
     parts = [f"{record.confidence:.2f}"]
     parts += [
-        one for one in record.evidence if one.startswith(("unit open", "base", "reference", "words not", "may ask"))
+        one
+        for one in record.evidence
+        if one.startswith(("unit open", "count open", "base", "reference", "words not", "may ask"))
     ]
     others = [str(other["setting"]) for other in record.others[:4]]
     if record.decision != "accepted" and others:

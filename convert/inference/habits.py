@@ -27,8 +27,13 @@ class Habit:
     needs: frozenset[str] = frozenset()
     least: float = 0.0
     most: float = 0.0
+    costs: tuple[tuple[int, float], ...] = ()
+    """For each need its bit, and what it costs a terse key not to say it."""
 
 
+TURNED = frozenset(("disabled",))
+"""What the name of any flag may hold: a key may ask the opposite."""
+UNSAID, UNSAID_OFTEN = 0.85, 0.25
 _cache: dict[str, Habit] = {}
 
 
@@ -45,11 +50,12 @@ def habits() -> dict[str, Habit]:
             _cache[name] = Habit(
                 setting,
                 composed,
-                own | frozenset(allows.split()),
+                own | frozenset(allows.split()) | (TURNED if setting.kind == "flag" else frozenset()),
                 float(low) if low else None,
                 float(high) if high else None,
                 own,
                 float(setting.minimum or 0),
                 float(setting.maximum or 0),
+                tuple((1 << need, UNSAID_OFTEN if often else UNSAID) for need, (_, often) in enumerate(composed)),
             )
     return _cache

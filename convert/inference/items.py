@@ -10,17 +10,17 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from convert.inference.naming import Word, remark_units, words_of
 from convert.inference.samples import Key, Number, is_code, number
 from convert.inference.terse import Pieces, cut, is_terse_file
 from convert.inference.vocabulary import Meaning, fold, split, vocabulary
 from convert.units.table import table as unit_table
 
-KEY, GROUP, REMARK = 1.0, 0.75, 0.45
-"""How much a word counts by where it stands; only words of the key are charged when they are of no use."""
-MOST_WORDS = 14
 DOUBTFUL = ("min", "second", "mins", "in", "my", "grad", "kilo", "std", "seg", "sec")
 FEW_FLAGS = 5
 """Keys of 0 or 1 from which a file without words of yes and no is taken to write them so."""
+SHORTEST_WORD = 3
+"""Letters of a known word that is no abbreviation of several, even among terse keys."""
 LETTERS = 7
 """The longest terse key."""
 _PARTS = re.compile(r"[-+]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
@@ -37,15 +37,8 @@ COMPOUND_ONLY = ("x", "×", "*", "by", "..", "...", "to", "bis", "por", "~", "@"
 """Separators that part different quantities, never the tools of one."""
 
 
-@dataclass(slots=True)
-class Word:
-    """A word, what it may mean, and how much it counts."""
-
-    text: str
-    meaning: Meaning
-    weight: float
-    own: bool
-    unit: bool = False
+Covers = dict[str, list[tuple[float, int]]]
+"""Concept -> strength and place of each word that may say it, the strongest first."""
 
 
 @dataclass(slots=True)
@@ -67,11 +60,16 @@ class Item:
     scope: str = ""
     index: int = 0
     letters: str = ""
+    tongues: frozenset[str] = frozenset()
     yes_or_no: bool = False
     told: str = ""
     pieces: Pieces | None = None
     plausible: dict[tuple[str, str], float] = field(default_factory=dict)
-    covers: dict[str, list[tuple[float, int]]] = field(default_factory=dict)
+    covers: Covers = field(default_factory=dict)
+    plain: tuple[Covers, Pieces | None] | None = None
+    """Covers and pieces without what was learned inside the dialect."""
+    given: frozenset[str] = frozenset()
+    """Concepts that something other than the key's own words says for sure, such as the kind of profile."""
 
     explicit: str = ""
     percents: int = 0
@@ -92,9 +90,11 @@ def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list
     names = [key.name for key in live]
     pieces = cut(names)
     terse = is_terse_file(names)
+    spoken = [word for key in live for text in (key.name, *key.path, key.comment) for word in split(text)]
+    tongues = vocabulary().spoken(spoken) if terse else frozenset[str]()
     found: list[Item] = []
     for key in live:
-        found += _items(key, mark, several.get(id(key)), pieces)
+        found += _items(key, mark, several.get(id(key)), pieces, tongues)
     _doubtful_units(found)
     digits = [item for item in found if item.shape == "number" and not item.part and _is_digit_flag(item)]
     if len(digits) >= FEW_FLAGS and not any(item.shape == "flag" for item in found):
@@ -106,9 +106,14 @@ def items_of(keys: Sequence[Key], mark: str, native_flags: bool = False) -> list
         item.settle()
         _unit_word(item)
         letters = [word for word in split(item.key.name) if word.isalpha()]
-        if terse and letters and sum(map(len, letters)) <= LETTERS:
-            item.letters = "".join(letters)
+        if terse and letters and sum(map(len, letters)) <= LETTERS and not _plain(letters):
+            item.letters, item.tongues = "".join(letters), tongues
     return found
+
+
+def _plain(letters: Sequence[str]) -> bool:
+    """Whether a key of a terse file is a word nevertheless."""
+    return all(len(word) >= SHORTEST_WORD and word in vocabulary().words for word in letters)
 
 
 def _several(keys: Sequence[Key], mark: str) -> dict[int, tuple[str, str, int, bool]]:
@@ -192,10 +197,14 @@ def _similar(numbers: Sequence[str], mark: str) -> bool:
 
 
 def _items(
-    key: Key, mark: str, several: tuple[str, str, int, bool] | None, pieces_of: Mapping[str, list[str]]
+    key: Key,
+    mark: str,
+    several: tuple[str, str, int, bool] | None,
+    pieces_of: Mapping[str, list[str]],
+    tongues: frozenset[str],
 ) -> list[Item]:
-    words, hints = _words(key, pieces_of)
-    remark_hints = _remark_units(key.comment)
+    words, hints = words_of(key, pieces_of, tongues)
+    remark_hints = remark_units(key.comment)
     item = Item(key, words, hints=hints, remark_hints=remark_hints)
     tuples = [value for value in key.values if isinstance(value, tuple)]
     if tuples:
@@ -212,7 +221,7 @@ def _items(
         for part in range(count):
             pieces = [cut[0][part] for text in key.texts if (cut := _cut(text, mark)) is not None]
             piece_item = Item(
-                key, _words_of_part(key, words, part, count), "number",
+                key, _words_of_part(key, words, part, template), "number",
                 [n for piece in pieces if (n := number(piece, mark))], hints=hints, remark_hints=remark_hints,
                 part=part + 1, parts=count, template=template, separator=separator,
             )  # fmt: skip
@@ -222,16 +231,24 @@ def _items(
     return [item]
 
 
-def _words_of_part(key: Key, words: list[Word], part: int, count: int) -> list[Word]:
-    """Where a key names its parts one by one ("top/bottom layers"), each part has its own word and the shared ones."""
+def _words_of_part(key: Key, words: list[Word], part: int, template: str) -> list[Word]:
+    """Where a key names its parts one by one ("top/bottom layers"), each part has its own word and the shared ones.
+
+    Parts that two kinds of separators part ("210,205;60") may be named by the groups between the rarer ones.
+    """
     pieces = _PARTED.split(key.name)
-    if len(pieces) != count:
-        return words
+    gaps = re.findall(r"\}([^{]*)\{", template)
+    if len(pieces) != len(gaps) + 1:
+        rarer = [gap for gap in set(gaps) if gaps.count(gap) + 1 == len(pieces)]
+        if len(rarer) != 1 or len(set(gaps)) == 1:
+            return words
+        part = gaps[:part].count(rarer[0])
     own = [split(piece) for piece in pieces]
     if not all(own):
         return words
     # What stands before the first part's last word, and after the last part's first one, is said of all.
-    names = [listed[-1:] if at == 0 else listed[:1] if at == count - 1 else listed for at, listed in enumerate(own)]
+    last = len(pieces) - 1
+    names = [listed[-1:] if at == 0 else listed[:1] if at == last else listed for at, listed in enumerate(own)]
     others = {word for at, listed in enumerate(names) if at != part for word in listed} - set(names[part])
     return [word for word in words if word.text not in others or not word.own]
 
@@ -336,81 +353,3 @@ def _unit_word(item: Item) -> None:
             meaning[concept] = max(meaning.get(concept, 0.0), strength)
     if meaning:
         item.words.append(Word("(unit)", meaning, 1.0, False))
-
-
-def _words(key: Key, pieces_of: Mapping[str, list[str]]) -> tuple[list[Word], list[str]]:
-    """Words of the key, its groups and its comment; and the units that the key names."""
-    words: list[Word] = []
-    hints, tail = _key_units(key.name)
-    _add_words(words, key.name, KEY, tail, pieces_of)
-    for group in key.path:
-        _add_words(words, group, GROUP, 0)
-    if key.comment:
-        _add_words(words, key.comment[:120], REMARK, 0)
-    return words[: 2 * MOST_WORDS], hints
-
-
-def _add_words(words: list[Word], text: str, weight: float, tail: int, pieces_of: Mapping[str, list[str]] = {}) -> None:
-    known = vocabulary()
-    pieces = split(text)[:MOST_WORDS]
-    for place, piece in enumerate(pieces):
-        in_unit = place >= len(pieces) - tail
-        if piece in pieces_of and not in_unit:
-            for part in pieces_of[piece]:
-                words.append(Word(part, known.abbreviation(part), weight, weight == KEY))
-                if len(part) == 2 and part not in known.words:
-                    words += [Word(letter, known.abbreviation(letter), weight * 0.8, False) for letter in part]
-            continue
-        for part in known.parts(piece):
-            if piece.isdigit() and piece != "1" and piece != "2":
-                continue
-            words.append(Word(part, known.meaning(part), weight, weight == KEY, in_unit))
-            base = superlative(part)
-            if base:
-                words.append(Word(base, known.meaning(base), weight * 0.9, False))
-
-
-def superlative(word: str) -> str:
-    """The quality behind a superlative: it says most or least, and what of.
-
-    >>> superlative("hottest"), superlative("slowest"), superlative("first")
-    ('hot', 'slow', '')
-    """
-    if not word.endswith("est") or len(word) < 6 or word in ("largest", "interest"):
-        return ""
-    base = word[:-3]
-    return base[:-1] if base[-1] == base[-2] else base
-
-
-def _key_units(name: str) -> tuple[list[str], int]:
-    """Codes of the units that a key ends in, and how many of its words that takes."""
-    units = vocabulary().units
-    inside = re.search(r"[\[(]([^\])]+)[\])]\s*$", name)
-    if inside:
-        spelled = unit_table().spellings.get(inside.group(1).strip())
-        if spelled:
-            return [unit.code for unit in spelled], len(split(inside.group(1)))
-        if inside.group(1).strip() == "%":
-            return ["%"], 0
-    if name.rstrip().endswith("%"):
-        return ["%"], 0
-    pieces = split(name)
-    for size in (4, 3, 2, 1):
-        if size < len(pieces):
-            found = units.get(tuple(pieces[-size:]))
-            if found:
-                return list(found), size
-    return [], 0
-
-
-def _remark_units(comment: str) -> list[str]:
-    """Codes of units that a comment spells, alone, in brackets or behind 'in'."""
-    if not comment:
-        return []
-    known = unit_table().spellings
-    found = []
-    for piece in re.split(r"[\s,;()\[\]]+", comment):
-        bare = piece.strip(".:")
-        if bare in known and (len(bare) > 1 or bare in ("s", "%", "°") or comment.strip() == bare):
-            found += [unit.code for unit in known[bare]]
-    return list(dict.fromkeys(found))

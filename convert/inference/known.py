@@ -10,9 +10,10 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import log2
 
+from convert.inference.choices import choice_of
 from convert.inference.habits import Habit, habits
 from convert.inference.items import Item
-from convert.inference.values import USUAL, Reading, _scale, choice_of
+from convert.inference.values import USUAL, Reading, _scale
 from convert.model.value import Share, Value
 
 HIT, MISS = 0.55, 0.45

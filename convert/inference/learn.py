@@ -11,9 +11,10 @@ from convert.errors import InputError, Location
 from convert.inference.decide import Record, decide
 from convert.inference.habits import habits
 from convert.inference.heads import letters_of_head, units_of_head
-from convert.inference.items import GROUP, Item, Word, items_of
+from convert.inference.items import Item, items_of
 from convert.inference.known import Known
 from convert.inference.match import Matched, Matcher
+from convert.inference.naming import GROUP, Word
 from convert.inference.samples import flag_words
 from convert.inference.structure import SCOPE_CONCEPTS, Structure, infer
 from convert.model.value import Value

@@ -11,11 +11,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from convert.inference import confidence
+from convert.inference.agreement import Agreement, agrees, belief
 from convert.inference.assign import Assignment
 from convert.inference.habits import Habit, habits
 from convert.inference.items import Item
 from convert.inference.known import Known
-from convert.inference.values import USUAL, Reading, _plausible, readings
+from convert.inference.orders import JOINT, best_order, customary
+from convert.inference.ratios import suits
+from convert.inference.teach import learn_units, learn_words
+from convert.inference.values import FORBIDDEN, TOO_ODD, Reading, readable, readings, size
 from convert.inference.vocabulary import vocabulary
 from convert.inference.words import cover, score
 
@@ -24,16 +28,16 @@ KEPT = 14
 """Candidates of an item that go into the assignment."""
 LETTERED = 20
 """Settings that stay in question for a terse key after the first round."""
-NONE, BOOK = 0.35, 0.9
-"""What it is worth to be no setting, before anything is known, and with each word of bookkeeping."""
+NONE, BOOK, LETTERED_BOOK = 0.35, 0.9, 1.6
+"""What it is worth to be no setting: before anything is known, with each word of bookkeeping, as its abbreviation."""
 CONTEXT, SCOPED = 0.9, 0.25
+AGREES = 0.7
+"""What it is worth that a word stands for the same as in all other keys."""
 SHARED_WORD, SAME_GROUP, MOST_COMPANY = 0.9, 0.6, 60
 """How much keys are company to each other: with a word in common, in the same group; commoner words do not count."""
+SUITS, STRAYS = 0.2, 0.6
+"""What it is worth that the value stands in the usual ratios to the others, and what it costs that it does not."""
 MOST_MEMBERS = 300
-LEARN_FROM = 0.6
-WORST_FIT = -2.5
-"""How much one key can say against a unit, and all together."""
-GROUP_HABIT, KIND_HABIT = 0.8, 0.35
 
 
 @dataclass(slots=True)
@@ -46,6 +50,8 @@ class Pair:
     value: float
     readings: list[Reading]
     context: float = 0.0
+    agreement: float = 0.0
+    ratio: float = 0.0
     known: float = 0.0
     total: float = 0.0
     confidence: float = 0.0
@@ -84,12 +90,14 @@ class Matcher:
         # The order of the keys in the file must not settle ties.
         self.items = sorted(items, key=lambda item: (item.key.kind, item.key.label, item.part))
         for index, item in enumerate(self.items):
-            item.index = index
+            item.index, item.plain = index, None
         self.head = dict(head)
         self.known = known
         self.habits = habits()
         self.learned: list[dict[str, dict[str, float]]] = [{} for _ in items]
         self.units: list[dict[tuple[str, str], float]] = [{} for _ in items]
+        self.agreement: Agreement | None = None
+        self.sizes: dict[str, dict[str, tuple[int, float, float]]] = {}
         self.neighbours = self._company()
         self.feasible = [self._feasible(item) for item in self.items]
 
@@ -98,7 +106,8 @@ class Matcher:
         for round_ in range(ROUNDS):
             found = self._round(found, round_ == ROUNDS - 1)
             if round_ < ROUNDS - 1:
-                self._learn(found)
+                self.learned = learn_words(found, self.items, self.habits)
+                self.units = learn_units(found, self.items, self.habits)
         return found
 
     # ---- one round
@@ -114,6 +123,7 @@ class Matcher:
                 best = {pair.setting for pair in sorted(pairs, key=lambda one: -one.total)[:LETTERED]}
                 self.feasible[item.index] = [habit for habit in self.feasible[item.index] if habit.setting.id in best]
             none.append(self._none(item))
+        self._join(rows)
         rows = [pairs[:KEPT] for pairs in rows]
         table = [{pair.setting: pair.total for pair in pairs} for pairs in rows]
         # Keys of different kinds of profile may lead to one setting: a column for each kind.
@@ -139,17 +149,22 @@ class Matcher:
                     column_margin=taken.total - max(rivals, default=taken.total - 2.0),
                     loss=losses[at], words=taken.words, said=taken.said, value=taken.value,
                     context=taken.context, known=taken.known, unknown=_unknown(item), part=bool(item.parts),
-                    plain=self._plain_words(item, taken.setting),
+                    plain=self._plain_words(item, taken.setting), agreement=taken.agreement,
+                    ratio=taken.ratio, letters=item.pieces is not None, unit_margin=taken.unit_margin,
                     kind=self.habits[taken.setting].setting.kind,
                 )  # fmt: skip
                 taken.loss = losses[at]
                 taken.confidence = confidence.probability(taken.features, self.known is not None)
             result.append(Matched(item, taken, others, none[at]))
+        if not last:
+            self.sizes = self._sizes(result)
+            self.agreement = Agreement(self.items, [_belief(one) for one in result], self.habits)
         return result
 
     def _pairs(self, item: Item, before: Sequence[Matched]) -> list[Pair]:
         made: list[Pair] = []
         context = self._context(item, before) if before else {}
+        words_elsewhere = self.agreement.of(item) if self.agreement is not None else []
         answer = self.answers.get(item.key.label) if not item.parts else None
         for habit in self.feasible[item.index]:
             name = habit.setting.id
@@ -168,6 +183,9 @@ class Matcher:
             pair = Pair(name, max(words, -1.5), said, best.score, possible, known=hit)
             group = name.partition(".")[0]
             pair.context = context.get(group, 0.0)
+            if self.sizes and (value := size(item, habit, best)):
+                pair.ratio = suits(name, value, self.sizes[item.key.kind], item.index)
+            pair.agreement = max(-1.0, min(1.0, agrees(words_elsewhere, habit)))
             if answer == name:
                 pair.known += 6.0
                 hit = pair.known
@@ -177,12 +195,52 @@ class Matcher:
                 pair.words
                 + pair.value
                 + CONTEXT * pair.context
+                + AGREES * pair.agreement
+                + (SUITS if pair.ratio > 0 else STRAYS) * pair.ratio
                 + SCOPED * context.get("\0" + habit.setting.scope, 0.0)
                 + hit
             )
             made.append(pair)
         made.sort(key=lambda pair: (-pair.total, pair.setting))
         return made
+
+    def _sizes(self, found: Sequence[Matched]) -> dict[str, dict[str, tuple[int, float, float]]]:
+        """By kind of profile and setting: the item that is taken for it, its value in the schema's unit, how surely."""
+        made: dict[str, dict[str, tuple[int, float, float]]] = {item.key.kind: {} for item in self.items}
+        for one in found:
+            if one.pair is not None:
+                value = size(one.item, self.habits[one.pair.setting], one.pair.readings[0])
+                if value:
+                    made[one.item.key.kind][one.pair.setting] = one.item.index, value, one.pair.confidence
+        for mine in made.values():
+            for other in made.values():
+                for setting, known in other.items():
+                    mine.setdefault(setting, known)
+        return made
+
+    def _join(self, rows: Sequence[list[Pair]]) -> None:
+        """Parts of a key that can all be in a customary order speak for each other."""
+        keys: dict[int, list[int]] = {}
+        for item in self.items:
+            if item.parts:
+                keys.setdefault(id(item.key), []).append(item.index)
+        for parts in keys.values():
+            order = best_order(
+                [{pair.setting: pair.total for pair in rows[at]} for at in parts],
+                [
+                    {
+                        pair.setting: size(self.items[at], self.habits[pair.setting], pair.readings[0])
+                        for pair in rows[at]
+                    }
+                    for at in parts
+                ],
+            )
+            for at, setting in zip(parts, order, strict=bool(order)):
+                for pair in rows[at]:
+                    if pair.setting == setting:
+                        pair.value += JOINT
+                        pair.total += JOINT
+                rows[at].sort(key=lambda pair: (-pair.total, pair.setting))
 
     def _plain_words(self, item: Item, setting: str) -> float:
         """How well the words fit without what was learned inside the dialect."""
@@ -195,11 +253,12 @@ class Matcher:
 
     def _feasible(self, item: Item) -> list[Habit]:
         """The settings that the values could be of at all."""
+        least = TOO_ODD if item.letters and self.known is None else FORBIDDEN
         return [
             habit
             for habit in self.habits.values()
             if (not item.scope or habit.setting.scope == item.scope)
-            and readings(item, habit, self.head, self.units[item.index])
+            and readable(item, habit, self.head, self.units[item.index], least)
         ]
 
     def _none(self, item: Item) -> float:
@@ -209,6 +268,8 @@ class Matcher:
             strength = word.meaning.get("bookkeeping", 0.0)
             if strength and word.weight >= 0.7:
                 base += BOOK * strength * word.weight
+        if item.letters:
+            base += LETTERED_BOOK * vocabulary().meaning(item.letters, item.tongues).get("bookkeeping", 0.0)
         if item.shape in ("mark", "colour"):
             base += 0.5
         return min(base, 2.4)
@@ -261,131 +322,16 @@ class Matcher:
             found[scope] = found.get(scope, 0.0) + weight
         return {name: weight / total for name, weight in found.items()}
 
-    # ---- what the dialect teaches
 
-    def _learn(self, found: Sequence[Matched]) -> None:
-        self._learn_words(found)
-        self._learn_units(found)
-
-    def _learn_words(self, found: Sequence[Matched]) -> None:
-        """For each word of several keys: which concepts the settings of the other keys share."""
-        seen: dict[str, list[tuple[int, float, frozenset[str]]]] = {}
-        for one in found:
-            if one.pair is None or one.pair.confidence < 0.3:
-                continue
-            concepts = frozenset(c for needs, _ in self.habits[one.pair.setting].says for c in needs)
-            for text in {word.text for word in one.item.words if word.weight >= 0.7 and not word.unit}:
-                seen.setdefault(text, []).append((one.item.index, one.pair.confidence, concepts))
-        base: dict[str, float] = {}
-        weight = 0.0
-        for one in found:
-            if one.pair is not None:
-                weight += one.pair.confidence
-                for concept in {c for needs, _ in self.habits[one.pair.setting].says for c in needs}:
-                    base[concept] = base.get(concept, 0.0) + one.pair.confidence
-        known = vocabulary()
-        self.learned = [{} for _ in self.items]
-        for text, uses in seen.items():
-            if len(uses) < 2:
-                continue
-            exact = text in known.words
-            for item in self.items:
-                if not any(word.text == text for word in item.words):
-                    continue
-                others = [use for use in uses if use[0] != item.index]
-                total = sum(use[1] for use in others)
-                if total < LEARN_FROM:
-                    continue
-                shares: dict[str, float] = {}
-                for _, sure, concepts in others:
-                    for concept in concepts:
-                        shares[concept] = shares.get(concept, 0.0) + sure
-                trust = total / (total + 0.7)
-                made = {}
-                for concept, share in shares.items():
-                    part = share / total
-                    usual = base[concept] / weight
-                    if part >= 0.55 and part > 2 * usual:
-                        made[concept] = part * trust * (0.7 if exact else 0.95)
-                if made:
-                    self.learned[item.index][text] = made
-
-    def _learn_units(self, found: Sequence[Matched]) -> None:
-        """Which units suit the numbers of each kind and group together; zeros tell nothing, spelled units neither."""
-        votes: dict[str, dict[str, float]] = {}
-        own: dict[int, tuple[tuple[str, float], tuple[str, float], dict[str, float]]] = {}
-        weights: dict[str, float] = {}
-        for one in found:
-            pair = one.pair
-            if pair is None or pair.confidence < 0.5 or pair.readings[0].source in ("value", "beside", ""):
-                continue
-            if not any(number.value for number in one.item.numbers):
-                continue
-            habit = self.habits[pair.setting]
-            kind = habit.setting.kind
-            group = f"{pair.setting.partition('.')[0]}:{kind}"
-            fits = {
-                code: pair.confidence * max(WORST_FIT, _plausible(one.item, habit, code)) for code, _ in USUAL[kind]
-            }
-            for name in (group, kind):
-                into = votes.setdefault(name, {})
-                for code, fit in fits.items():
-                    into[code] = into.get(code, 0.0) + fit
-                weights[name] = weights.get(name, 0.0) + pair.confidence
-            own[one.item.index] = ((group, pair.confidence), (kind, pair.confidence), fits)
-        for item in self.items:
-            made: dict[tuple[str, str], float] = {}
-            mine = own.get(item.index)
-            for name, totals in votes.items():
-                fits = mine[2] if mine is not None and name in (mine[0][0], mine[1][0]) else {}
-                left = {code: total - fits.get(code, 0.0) for code, total in totals.items()}
-                best = max(left.values())
-                share = GROUP_HABIT if ":" in name else KIND_HABIT
-                for code, total in left.items():
-                    made[name, code] = max(WORST_FIT, share * (total - best))
-                weight = weights[name] - (mine[0][1] if fits and mine is not None else 0.0)
-                if weight >= (1.2 if ":" in name else 3.0):
-                    made[name, "known"] = 1.0
-            self.units[item.index] = made
-
-
-ORDERS = (
-    ("envelope.x", "envelope.y", "envelope.z"),
-    ("envelope.x", "envelope.y"),
-    ("heat.nozzle_first", "heat.nozzle"),
-    ("heat.bed_first", "heat.bed"),
-    ("heat.nozzle", "heat.bed"),
-    ("heat.nozzle", "heat.bed", "heat.chamber"),
-    ("fan.min", "fan.max"),
-    ("layer.min", "layer.max"),
-    ("layer.first", "layer.height"),
-    ("retract.length", "retract.speed"),
-    ("retract.speed", "retract.return_speed"),
-    ("retract.length", "retract.speed", "retract.return_speed"),
-    ("base.skirt_rounds", "base.skirt_offset"),
-    ("cover.upper_layers", "cover.lower_layers"),
-    ("cover.upper_thickness", "cover.lower_thickness"),
-    ("support.gap_xy", "support.gap_z"),
-    ("support.interface_layers", "support.interface_density"),
-    ("motion.resonance_x", "motion.resonance_y"),
-    ("tool.offset_x", "tool.offset_y"),
-    ("feedstock.min_nozzle", "feedstock.max_nozzle"),
-    ("feedstock.drying_temperature", "feedstock.drying_time"),
-    ("feedstock.shrinkage_plan", "feedstock.shrinkage_height"),
-    ("speed.outer_wall", "speed.inner_wall"),
-    *(
-        tuple(f"axis.{axis}.max_{what}" for axis in axes)
-        for what in ("speed", "acceleration", "jump")
-        for axes in ("xy", "xyz", "xyze")
-    ),
-)
-"""The customary order of settings that share a key (common practice)."""
-CUSTOMARY = 0.35
-
-
-def customary(setting: str, part: int, parts: int) -> float:
-    """A little, where a setting stands at its customary place in a key of several values."""
-    return CUSTOMARY if any(len(order) == parts and order[part - 1] == setting for order in ORDERS) else 0.0
+def _belief(one: Matched) -> dict[str, float]:
+    pairs = [*one.others, one.pair] if one.pair is not None else one.others
+    taken = one.pair
+    return belief(
+        {pair.setting: pair.total for pair in pairs},
+        one.none,
+        taken.setting if taken is not None else "",
+        taken.confidence if taken is not None else 0.0,
+    )
 
 
 def _unknown(item: Item) -> float:

@@ -8,12 +8,16 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from math import log2
 
+from convert.inference.habits import Habit
 from convert.inference.vocabulary import split, vocabulary
 
 LONGEST = 7
 PIECE = 4
+INFLECTED = 5
+"""Letters of a word that may be another one with an ending."""
 PER_PIECE = 0.75
 
 
@@ -29,7 +33,11 @@ def _all_words(names: Sequence[str]) -> dict[str, None]:
 
 def is_terse(word: str) -> bool:
     """Whether a word of a key may be made of abbreviations: short, and none that is known."""
-    return 2 <= len(word) <= LONGEST and word.isalpha() and word.isascii() and not vocabulary().knows(word)
+    known = vocabulary()
+    if not (2 <= len(word) <= LONGEST and word.isalpha() and word.isascii()):
+        return False
+    # The endings of so few letters are letters of their own.
+    return not (word in known.words or (len(word) >= INFLECTED and known.knows(word)))
 
 
 def cut(names: Sequence[str]) -> dict[str, list[str]]:
@@ -66,7 +74,8 @@ def _best(word: str, starts: Counter[str], ends: Counter[str]) -> list[str]:
             recurs: float = (starts[piece] if start == 0 else 0) + (ends[piece] if end == len(word) else 0)
             recurs += 0.5 * (starts[piece] + ends[piece] - recurs)
             if len(piece) == 1:
-                worth += 0.25 * log2(1 + min(recurs, 12)) if start == 0 or piece in "xyze" else -0.4
+                at_end = start == 0 or end == len(word) or piece in "xyze"
+                worth += 0.25 * log2(1 + min(recurs, 12)) if at_end else -0.4
             else:
                 worth += 0.45 * log2(1 + max(0, recurs - 1)) * (1 + 0.25 * (len(piece) - 2))
                 if piece in known:
@@ -81,38 +90,67 @@ STARTS = {1: 0.35, 2: 0.65, 3: 0.85, 4: 0.9}
 OUT_OF = {2: 0.5, 3: 0.62, 4: 0.7}
 GOOD_WORD = 0.7
 LEFT_OVER, ALLOWED = 0.45, 0.08
+JOINED = 0.5
+"""How sure the dialect must be of a concept for its piece to say it together with others."""
+CUT = 0.3
+"""What each piece costs: many small ones spell anything."""
 
-Pieces = list[list[tuple[int, dict[str, float]]]]
-"""For each letter of a word: the pieces that begin there, as their ends and what they may mean."""
 
-_memo: dict[str, dict[str, float]] = {}
+@dataclass(slots=True)
+class Pieces:
+    """All pieces of a word of `size` letters.
+
+    said: concept -> (start, end, strength) of each piece that may say it. meant: (start, end, concepts) of each piece.
+    joined: (start, end, concepts) of pieces that the dialect was found to say several concepts with together.
+    """
+
+    size: int
+    said: dict[str, list[tuple[int, int, float]]] = field(default_factory=dict)
+    meant: list[tuple[int, int, frozenset[str]]] = field(default_factory=list)
+    joined: list[tuple[int, int, frozenset[str]]] = field(default_factory=list)
+    opening: frozenset[str] = frozenset()
+    """What a piece at the first letter may say."""
 
 
-def pieces_of(word: str, learned: Mapping[str, Mapping[str, float]] = {}) -> Pieces:
-    """All pieces of a word, with their meanings as abbreviations."""
-    made: Pieces = []
+_memo: dict[tuple[str, frozenset[str]], dict[str, float]] = {}
+
+
+def pieces_of(
+    word: str, learned: Mapping[str, Mapping[str, float]] = {}, tongues: frozenset[str] = frozenset()
+) -> Pieces:
+    """All pieces of a word, with their meanings as abbreviations of words of some languages (none given: of all)."""
+    made = Pieces(len(word))
+    opening: set[str] = set()
     for start in range(len(word)):
-        here = []
         for end in range(start + 1, min(len(word), start + PIECE) + 1):
             piece = word[start:end]
-            meaning = _abbreviates(piece)
+            meaning = _abbreviates(piece, tongues)
             more = learned.get(piece)
             if more:
                 meaning = {**meaning}
                 for concept, strength in more.items():
                     meaning[concept] = max(meaning.get(concept, 0.0), strength)
+                joined = frozenset(concept for concept, strength in more.items() if strength >= JOINED)
+                if len(joined) > 1:
+                    made.joined.append((start, end, joined))
             if meaning:
-                here.append((end, meaning))
-        made.append(here)
+                made.meant.append((start, end, frozenset(meaning)))
+                for concept, strength in meaning.items():
+                    made.said.setdefault(concept, []).append((start, end, strength))
+                if start == 0:
+                    opening.update(meaning)
+    made.opening = frozenset(opening)
     return made
 
 
-def _abbreviates(piece: str) -> dict[str, float]:
-    found = _memo.get(piece)
+def _abbreviates(piece: str, tongues: frozenset[str]) -> dict[str, float]:
+    found = _memo.get((piece, tongues))
     if found is None:
         known = vocabulary()
         found = dict(known.words.get(piece, {}))
         for other in known.initials.get(piece[0], ()):
+            if tongues and tongues.isdisjoint(known.tongues[other]):
+                continue
             if other.startswith(piece):
                 trust = STARTS.get(len(piece), 0.9)
             elif len(piece) > 1 and _in_order(piece, other):
@@ -122,7 +160,7 @@ def _abbreviates(piece: str) -> dict[str, float]:
             for concept, strength in known.words[other].items():
                 if strength >= GOOD_WORD:
                     found[concept] = max(found.get(concept, 0.0), strength * trust)
-        _memo[piece] = found
+        _memo[piece, tongues] = found
     return found
 
 
@@ -135,51 +173,66 @@ def _in_order(piece: str, word: str) -> bool:
     return True
 
 
-def spelled(
-    pieces: Pieces, needs: Sequence[tuple[tuple[str, ...], bool]], allows: frozenset[str], said: int = 0
-) -> tuple[float, dict[int, float]]:
-    """The best way to spell the needs with the letters: what it is worth, and how far each need is met.
+Step = tuple[int, int, float, float]
+"""End of a piece, the needs that it meets (bits), what that is worth, and how much of what must be said it says."""
 
-    `said` are the needs (bits) that other words say already.
+
+def spelled(pieces: Pieces, habit: Habit, said: int = 0) -> tuple[float, float]:
+    """The best way to spell a setting's needs with the letters: what it is worth, and how much of the needs it says.
+
+    `said` are the needs (bits) that other words say already. -9 where no letter says anything.
     """
-    size = len(pieces)
-    best: list[dict[int, tuple[float, tuple[tuple[int, float], ...]]]] = [{} for _ in range(size + 1)]
-    best[0][said] = (0.0, ())
-    for start in range(size):
-        steps = []
-        for end, meaning in pieces[start]:
-            found = []
-            for need, (concepts, weak) in enumerate(needs):
-                strength = meaning.get(concepts[0], 0.0)
-                for concept in concepts[1:]:
-                    strength = max(strength, meaning.get(concept, 0.0))
-                if strength:
-                    found.append((1 << need, need, strength, strength * (0.7 if weak else 1.0)))
-            idle = not allows.isdisjoint(meaning)
-            if found or idle:
-                steps.append((end, found, idle))
-        for mask, (worth, met) in best[start].items():
-            _reach(best[start + 1], mask, worth - LEFT_OVER, met)
-            for end, found, idle in steps:
-                for bit, need, strength, gain in found:
-                    if not mask & bit:
-                        _reach(best[end], mask | bit, worth + gain, (*met, (need, strength)))
-                if idle:
-                    _reach(best[end], mask, worth - ALLOWED, met)
-    if not best[size]:
-        return -9.0, {}
-    final = -9.0
-    chosen: tuple[tuple[int, float], ...] = ()
-    for mask, (worth, met) in best[size].items():
-        for need, (_, weak) in enumerate(needs):
-            if not mask >> need & 1:
-                worth -= 0.25 if weak else 0.85
-        if worth > final and met:
-            final, chosen = worth, met
-    return final, dict(chosen)
+    steps = _steps(pieces, habit)
+    allows = habit.allows
+    for start, end, concepts in pieces.meant:
+        if not allows.isdisjoint(concepts):
+            steps[start].append((end, 0, -ALLOWED - CUT, 0.0))
+    best: list[dict[int, tuple[float, float]]] = [{} for _ in range(pieces.size + 1)]
+    best[0][said] = (0.0, 0.0)
+    following = best[0]
+    for start, here in enumerate(steps):
+        states, following = following, best[start + 1]
+        for mask, (worth, share) in states.items():
+            total = worth - LEFT_OVER
+            if mask not in following or total > following[mask][0]:
+                following[mask] = (total, share)
+            for end, bits, gain, more in here:
+                if not mask & bits:
+                    row, total, both = best[end], worth + gain, mask | bits
+                    if both not in row or total > row[both][0]:
+                        row[both] = (total, share + more)
+    final, part = -9.0, 0.0
+    for mask, (worth, share) in following.items():
+        if mask != said:
+            total = worth - sum([cost for bit, cost in habit.costs if not mask & bit])
+            if total > final:
+                final, part = total, share
+    return final, part
 
 
-def _reach(row: dict, mask: int, worth: float, met: tuple) -> None:
-    known = row.get(mask)
-    if known is None or worth > known[0]:
-        row[mask] = (worth, met)
+def _steps(pieces: Pieces, habit: Habit) -> list[list[Step]]:
+    """For each letter the pieces that begin there and meet a need, or several that the dialect joins."""
+    steps: list[list[Step]] = [[] for _ in range(pieces.size)]
+    listed = pieces.said
+    strengths: list[dict[tuple[int, int], float]] = []
+    for need, (concepts, weak) in enumerate(habit.says):
+        found: dict[tuple[int, int], float] = {}
+        for concept in concepts:
+            for start, end, strength in listed.get(concept, ()):
+                if strength > found.get((start, end), 0.0):
+                    found[start, end] = strength
+        bit, counts, size = 1 << need, 0.7 if weak else 1.0, 0.5 if weak else 1.0
+        for (start, end), strength in found.items():
+            steps[start].append((end, bit, strength * counts - CUT, strength * size))
+        strengths.append(found)
+    for start, end, joined in pieces.joined:
+        both = [
+            (1 << need, strengths[need][start, end], weak)
+            for need, (concepts, weak) in enumerate(habit.says)
+            if not joined.isdisjoint(concepts) and (start, end) in strengths[need]
+        ]
+        if len(both) > 1:
+            worth = sum(strength * (0.7 if weak else 1.0) for _, strength, weak in both)
+            share = sum(strength * (0.5 if weak else 1.0) for _, strength, weak in both)
+            steps[start].append((end, sum(bit for bit, _, _ in both), worth - CUT, share))
+    return steps

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import log2
 
+from convert.inference.choices import choice_of
+from convert.inference.codes import fits
+from convert.inference.flags import PAIRS, opposite
 from convert.inference.habits import Habit
 from convert.inference.items import Item
 from convert.inference.samples import find_unit
-from convert.inference.vocabulary import fold, split, vocabulary
 from convert.units import unit as unit_of
 
 # Kind -> (unit, how likely it is before anything is known, as a logarithm). Common practice.
@@ -38,6 +40,10 @@ USUAL = {
 }
 USUAL_SCORE, ODD_SLOPE, WORST = 0.7, 0.85, -3.0
 FORBIDDEN = -99.0
+TOO_ODD = -1.0
+"""How odd a value must be in every unit to rule a setting out for a terse key, whose letters say too little."""
+PRIOR = 0.45
+"""How much it counts how likely a unit is before anything is known."""
 TINY = 0.03
 ODDLY_ROUND = 0.4
 """What it costs to read round numbers as parts of 255."""
@@ -45,17 +51,10 @@ YES_OR_NO = 0.5
 """What it costs to take a 0 or 1 for a number in a file that writes yes and no so."""
 NAMED = 1.6
 """What it is worth that the head of the file names a unit."""
+SHARE = 0.3
+"""How plausible a percent is in the place of a value."""
 SHARE_KINDS = frozenset(("speed", "acceleration", "length", "count", "temperature"))
 NUMERIC = frozenset(USUAL)
-
-
-# Choices that are often asked as a question of yes and no: what yes means, what no means, and the concept that asks it.
-FLAG_CHOICES = {
-    "envelope.origin": ("centre", "corner", "origin"),
-    "feed.drive": ("direct", "remote", "drive"),
-    "support.stands_on": ("bed", "bed-and-part", "stand"),
-    "wall.order": ("outer-then-inner", "inner-then-outer", "outer"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,11 +86,11 @@ def readings(
     if shape == "outline":
         return []
     if kind == "code":
-        return [Reading(0.6)] if shape == "code" else []
+        return [Reading(0.6 + fits(setting.id, item.texts))] if shape == "code" else []
     if shape == "code":
         return []
     if kind == "flag":
-        return _flag(item)
+        return _flag(item, setting.id)
     if kind == "choice":
         return _choice(item, setting.id, setting.choices)
     if kind == "text":
@@ -101,62 +100,40 @@ def readings(
     return _numbers(item, habit, head, habits_of_kind)
 
 
-def _flag(item: Item) -> list[Reading]:
+def readable(
+    item: Item,
+    habit: Habit,
+    head: dict[str, str],
+    habits_of_kind: dict[tuple[str, str], float],
+    least: float = FORBIDDEN,
+) -> bool:
+    """Whether there is any reading; the usual case is told without making them all.
+
+    least: how odd the values may be in their best unit, where none is spelled.
+    """
+    kind = habit.setting.kind
+    spelled = item.percents or item.explicit or item.hints or item.remark_hints or item.told
+    if item.shape == "number" and kind in USUAL and not spelled:
+        if habit.setting.per_tool is False and item.separator and not item.part:
+            return False
+        if any(_plausible(item, habit, code) + PRIOR * prior > least for code, prior in USUAL[kind]):
+            return True
+        if least > FORBIDDEN:
+            return False
+    return bool(readings(item, habit, head, habits_of_kind))
+
+
+def _flag(item: Item, name: str) -> list[Reading]:
+    relation = (("inverted", True),) if opposite(item, name) else ()
     if item.shape == "flag":
-        return [Reading(0.4)]
+        return [Reading(0.4, relation=relation)]
     if (
         item.shape == "number"
         and not item.part
         and all(one.value in (0, 1) and not one.unit and "." not in one.text for one in item.numbers)
     ):
-        return [Reading(0.75 if item.yes_or_no else 0.15)]
+        return [Reading(0.75 if item.yes_or_no else 0.15, relation=relation)]
     return []
-
-
-def choice_of(text: str, choices: tuple[str, ...]) -> tuple[str, float]:
-    """The choice that a word stands for and how sure that is; ("", 0) for none.
-
-    >>> choice_of("Honeycomb", ("cells-hexagon", "gyroid")), choice_of("PLA", ("PLA", "PET"))
-    (('cells-hexagon', 1.0), ('PLA', 1.0))
-    """
-    return _choice_of(text, choices)
-
-
-@lru_cache(maxsize=2048)
-def _choice_of(text: str, choices: tuple[str, ...]) -> tuple[str, float]:
-    known = vocabulary()
-    whole = fold(text.strip())
-    for choice in choices:
-        if choice.lower() == whole or choice.lower() == whole.replace("_", "-").replace(" ", "-"):
-            return choice, 1.0
-    found: dict[str, float] = {}
-    for choice, strength in known.choices.get("-".join(split(text)), {}).items():
-        if choice in choices:
-            found[choice] = strength
-    if not found:
-        said = split(text)
-        for choice in choices:
-            if "-" in choice and set(choice.lower().split("-")) == set(said):
-                return choice, 0.9
-        words = [part for word in said for part in ([word] if word in known.choices else known.parts(word))]
-        for word in dict.fromkeys(words):
-            forms = (word, word[:-1]) if word.endswith("s") else (word,)
-            meant = next((known.choices[form] for form in forms if form in known.choices), {})
-            for choice, strength in meant.items():
-                if choice in choices:
-                    found[choice] = found.get(choice, 0.0) + strength * (0.9 if len(words) == 1 else 0.75)
-        found = {choice: min(strength, 0.95) for choice, strength in found.items()}
-    if not found:
-        if len(whole) >= 3:
-            near = [
-                choice for choice in choices if choice.lower().startswith(whole) or whole.startswith(choice.lower())
-            ]
-            if len(near) == 1 and near[0] != "other":
-                return near[0], 0.7
-        return "", 0.0
-    best = max(found, key=lambda choice: found[choice])
-    ties = [choice for choice in found if found[choice] == found[best]]
-    return (best, found[best]) if len(ties) == 1 else (best, found[best] * 0.5)
 
 
 def _choice(item: Item, name: str, choices: tuple[str, ...]) -> list[Reading]:
@@ -166,7 +143,7 @@ def _choice(item: Item, name: str, choices: tuple[str, ...]) -> list[Reading]:
             return []
         sure = sum(choice_of(text, choices)[1] for text in texts) / len(texts)
         if item.shape == "flag":
-            return [Reading(0.1)] if name in FLAG_CHOICES else [Reading(-0.5)] if name == "base.kind" and sure else []
+            return [Reading(0.1)] if name in PAIRS else [Reading(-0.5)] if name == "base.kind" and sure else []
         return [Reading(1.1 * sure - 0.25)]
     if (
         item.shape == "number"
@@ -196,8 +173,9 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
     if item.percents and kind != "percent":
         if item.percents * 2 < len(item.numbers) or kind not in SHARE_KINDS or kind == "count":
             return []
-        good = all(1 <= one.value <= 400 for one in item.numbers if one.unit == "%")
-        return [Reading(0.1 if good else -1.0, "%", "value", (("percent_of", base_of(setting.id)),))]
+        low, high = (80, 200) if setting.id.startswith("width.") else (1, 400)
+        good = all(low <= one.value <= high for one in item.numbers if one.unit == "%")
+        return [Reading(SHARE if good else -1.0, "%", "value", (("percent_of", base_of(setting.id)),))]
     if spelled:
         code = find_unit(spelled, kind) if kind != "count" else ""
         if kind == "count" or not code:
@@ -272,7 +250,7 @@ def _worths(kind: str, group: str, named: str | None, learned: dict) -> Worths:
     if memo is None:
         near = f"{group}:{kind}"
         worth_of = {
-            code: 0.45 * prior
+            code: PRIOR * prior
             + learned.get((kind, code), 0.0)
             + learned.get((near, code), 0.0)
             + (NAMED if named == code else 0.0)
@@ -358,6 +336,17 @@ def _scale(code: str, kind: str, target: str) -> tuple[float, float]:
         return 1.0, 0.0
     source, wanted = unit_of(code, kind), unit_of(target, kind)
     return float(source.factor / wanted.factor), float((source.offset - wanted.offset) / wanted.factor)
+
+
+def size(item: Item, habit: Habit, reading: Reading) -> float:
+    """The first value of an item in the schema's unit; 0 where it is none, or a percent of another setting."""
+    if not item.numbers or not habit.setting.is_number or "percent_of" in dict(reading.relation):
+        return 0.0
+    code = "255" if "scale" in dict(reading.relation) else find_unit(reading.unit, habit.setting.kind) or reading.unit
+    if not code:
+        return item.numbers[0].value
+    factor, offset = _scale(code, habit.setting.kind, habit.setting.unit)
+    return item.numbers[0].value * factor + offset
 
 
 def base_of(name: str) -> str:

@@ -4,19 +4,21 @@ The words are data: schemas/vocabulary.tsv. A word may mean several concepts; th
 
 >>> split("outerWall_speed2")
 ['outer', 'wall', 'speed', '2']
->>> fold("Düsen-Größe"), fold("presión")
-('duesen-groesse', 'presion')
+>>> fold("Düsen-Größe"), fold("Ángulo")
+('duesen-groesse', 'angulo')
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from convert.resources import read_bytes
 
 FOLDS = str.maketrans(
-    {"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "á": "a", "à": "a", "é": "e", "è": "e", "ê": "e", "í": "i", "ó": "o",
-     "ú": "u", "ñ": "n", "ç": "c", "µ": "u", "μ": "u", "²": "2", "³": "3", "°": " deg ",
+    {"Ä": "Ae", "Ö": "Oe", "Ü": "Ue", "Á": "A", "À": "A", "É": "E", "È": "E", "Ê": "E", "Í": "I", "Ó": "O", "Ú": "U",
+     "Ñ": "N", "Ç": "C", "ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "á": "a", "à": "a", "é": "e", "è": "e", "ê": "e",
+     "í": "i", "ó": "o", "ú": "u", "ñ": "n", "ç": "c", "µ": "u", "μ": "u", "²": "2", "³": "3", "°": " deg ",
      "Ø": " diameter ", "ø": " diameter "}
 )  # fmt: skip
 SUFFIXES = ("ings", "ing", "ers", "ern", "en", "ed", "es", "er", "ly", "s", "n", "e")
@@ -24,6 +26,8 @@ LINKS = ("s", "es", "n", "en", "er", "e")
 """What German puts between the parts of a compound."""
 LONGEST_KEY, LONGEST_WORD = 300, 60
 """Letters of a key that are looked at, and of a word that is cut up."""
+LONG = 4
+"""Letters from which an "s" at the end may be a plural."""
 SHORT = 3
 """Letters that a word needs to be found inside a longer one."""
 STEM, PREFIX, SKELETON, INITIAL = 0.95, 0.75, 0.42, 0.3
@@ -44,39 +48,62 @@ class Vocabulary:
     flags: dict[str, bool] = field(default_factory=dict)
     states: dict[str, str] = field(default_factory=dict)
     initials: dict[str, list[str]] = field(default_factory=dict)
-    memo: dict[str, Meaning] = field(default_factory=dict)
+    memo: dict[tuple[str, frozenset[str]], Meaning] = field(default_factory=dict)
+    tongues: dict[str, set[str]] = field(default_factory=dict)
+    """Word -> the languages that have it."""
 
-    def meaning(self, word: str) -> Meaning:
-        """What a folded word may mean; {} for a word that nothing is known of."""
-        found = self.memo.get(word)
+    def meaning(self, word: str, tongues: frozenset[str] = frozenset()) -> Meaning:
+        """What a folded word may mean; {} for a word that nothing is known of.
+
+        tongues: the languages that it may be an abbreviation in; none given: all.
+        """
+        found = self.memo.get((word, tongues))
         if found is None:
-            found = self.memo[word] = self._meaning(word)
+            found = self.memo[word, tongues] = self._meaning(word, tongues)
         return found
 
-    def abbreviation(self, piece: str) -> Meaning:
+    def abbreviation(self, piece: str, tongues: frozenset[str] = frozenset()) -> Meaning:
         """What a piece of a terse key may mean: as a word, and as the first letter of any good word."""
-        found = dict(self.meaning(piece))
+        found = dict(self.meaning(piece, tongues))
         if len(piece) == 1:
-            for other in self.initials.get(piece, ()):
+            for other in self._beginning(piece, tongues):
                 for concept, strength in self.words[other].items():
                     if strength >= 0.9:
                         found[concept] = max(found.get(concept, 0.0), INITIAL)
         return found
 
+    def _beginning(self, letter: str, tongues: frozenset[str]) -> Iterable[str]:
+        """Words that begin with a letter, of some languages or of all."""
+        listed = self.initials.get(letter, ())
+        return [word for word in listed if not tongues.isdisjoint(self.tongues[word])] if tongues else listed
+
+    def spoken(self, words: Iterable[str]) -> frozenset[str]:
+        """The languages that the words are of: those that have words of their own there; all where none has.
+
+        >>> sorted(read_vocabulary("wall\\ten\\tperimeter\\nwall\\tde\\tumfang\\n").spoken(["umfang", "x"]))
+        ['de']
+        """
+        listed = [self.tongues[word] for word in words if len(word) >= TELLING and word in self.tongues]
+        own = frozenset(tongue for tongues in listed if len(tongues) == 1 for tongue in tongues)
+        return own or frozenset(tongue for tongues in self.tongues.values() for tongue in tongues)
+
     def knows(self, word: str) -> bool:
         """Whether a word is one of the vocabulary, perhaps inflected."""
         return word in self.words or stem(word) in self.stems
 
-    def _meaning(self, word: str) -> Meaning:
-        if word in self.words:
-            return self.words[word]
+    def _meaning(self, word: str, tongues: frozenset[str]) -> Meaning:
+        exact = self.words.get(word, {})
+        if exact and (len(word) < LONG or not word.endswith("s")):
+            return exact
         if len(word) < 2:
             return {}
         inflected = self.stems.get(stem(word))
         if inflected:
-            return {concept: strength * STEM for concept, strength in inflected.items()}
+            # A plural that is a word by itself ("layers" counts) still means what its singular does.
+            plain = {concept: strength * STEM for concept, strength in inflected.items()}
+            return {**plain, **{concept: max(strength, plain.get(concept, 0.0)) for concept, strength in exact.items()}}
         found: Meaning = {}
-        for other in self.initials.get(word[0], ()):
+        for other in self._beginning(word[0], tongues):
             if len(other) <= len(word):
                 continue
             trust = (
@@ -123,10 +150,14 @@ class Vocabulary:
         return [word]
 
 
-ENGLISH = ("a", "an", "as", "at", "by", "for", "from", "in", "is", "of", "on", "the", "to", "with")
-OTHERS = ("das", "der", "die", "für", "im", "mit", "vom", "von", "zum", "de", "del", "el", "la")
+ENGLISH = ("a", "an", "and", "as", "at", "by", "for", "from", "in", "is", "of", "on", "or", "the", "to", "with")
+OTHERS = ("das", "der", "die", "und", "oder", "bei", "für", "im", "mit", "vom", "von", "zum", "de", "del", "el", "la")
 FILLERS = frozenset((*ENGLISH, *OTHERS))
 """Words that join others and mean nothing of the trade."""
+
+
+TELLING = 4
+"""Letters of a word that is no code, so that "of" beside it is a word too."""
 
 
 def fold(text: str) -> str:
@@ -182,7 +213,8 @@ def _without_fillers(words: list[str]) -> list[str]:
     (['loops', 'skirt'], ['of', 'z'])
     """
     telling = [word for word in words if len(word) > 2 and word not in FILLERS]
-    return [word for word in words if word not in FILLERS] if len(telling) > 1 else words
+    plain = len(telling) > 1 or any(len(word) >= TELLING for word in telling)
+    return [word for word in words if word not in FILLERS] if plain else words
 
 
 def _skeleton(word: str, other: str) -> bool:
@@ -217,7 +249,7 @@ def read_vocabulary(text: str) -> Vocabulary:
     for line in text.split("\n"):
         if not line or line[0] == "#" or line.startswith("concept\t"):
             continue
-        concept, _, listed = line.split("\t")
+        concept, tongue, listed = line.split("\t")
         for item in listed.split(" "):
             name, _, weight = item.partition(":")
             word, strength = fold(name), float(weight or 1)
@@ -231,6 +263,7 @@ def read_vocabulary(text: str) -> Vocabulary:
                 made.states[word] = concept
             else:
                 _put(made.words, word, concept, strength)
+                made.tongues.setdefault(word, set()).add(tongue)
     for word, meaning in made.words.items():
         for concept, strength in meaning.items():
             _put(made.stems, stem(word), concept, strength)

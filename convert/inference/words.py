@@ -6,31 +6,49 @@ does a word of the key that the setting has no use for.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from convert.inference.habits import Habit
-from convert.inference.items import Item
+from convert.inference.items import Covers, Item
 from convert.inference.terse import Pieces, pieces_of, spelled
 
 MISSING, WEAK_MISSING, QUALIFIER = 0.85, 0.25, 1.3
-QUALIFIERS = frozenset(("min", "max", "first", "standby", "second", "top", "bottom"))
-"""Concepts that nobody leaves out: a name without "least" is not that of the least value."""
+QUALIFIERS = frozenset(
+    ("min", "max", "first", "standby", "second", "top", "bottom", "outer", "inner", "flow", "acceleration", "jump")
+)
+"""Concepts that nobody leaves out: a name without "least" is not that of a least value, nor without "flow" a flow's."""
 USELESS, UNKNOWN = 0.55, 0.22
+MISPLACED = 0.8
+"""What a qualifier costs that the setting has no use for."""
 STANDS_IN = 0.4
 """What an unknown word of four letters or more gives where one concept is missing: it may be the dialect's own word."""
+GIVEN, CERTAIN = 0.5, 0.9
+"""How much a word beside the key must count, and how surely it must say a concept, for the letters to leave it out."""
 ALWAYS = frozenset(("enabled", "general", "print"))
 """Concepts that any name may hold."""
 
 
 def cover(item: Item, learned: Mapping[str, Mapping[str, float]] = {}) -> None:
     """Index the item's words by concept, with what was learned of them inside the dialect."""
+    if not learned and item.plain is not None:
+        item.covers, item.pieces = item.plain
+        return
     if item.letters:
-        item.pieces = pieces_of(item.letters, learned)
-    covers: dict[str, list[tuple[float, int]]] = {}
+        item.pieces = pieces_of(item.letters, learned, item.tongues)
+        item.given = frozenset(
+            concept
+            for word in item.words
+            if not word.own and word.weight >= GIVEN and word.text[0] == "("
+            for concept, strength in word.meaning.items()
+            if strength >= CERTAIN
+        )
+    covers: Covers = {}
     for place, word in enumerate(item.words):
         if word.unit:
             continue
         meaning = word.meaning
+        if not word.ranked:
+            word.ranked = sorted(meaning.items(), key=lambda one: -one[1])
         more = learned.get(word.text)
         if more:
             meaning = {**meaning}
@@ -41,6 +59,8 @@ def cover(item: Item, learned: Mapping[str, Mapping[str, float]] = {}) -> None:
     for found in covers.values():
         found.sort(reverse=True)
     item.covers = covers
+    if not learned:
+        item.plain = covers, item.pieces
 
 
 def score(item: Item, habit: Habit) -> tuple[float, float]:
@@ -52,12 +72,11 @@ def score(item: Item, habit: Habit) -> tuple[float, float]:
 
 def _by_letters(item: Item, habit: Habit, pieces: Pieces) -> tuple[float, float]:
     """The key as an abbreviation of what the setting's name is composed of, letter by letter."""
-    if not any(not habit.needs.isdisjoint(meaning) for _, meaning in pieces[0]):
+    if habit.needs.isdisjoint(pieces.opening):
         return -9.0, 0.0  # the first letter begins nothing that must be said
     said = 0
-    digit = next((word for word in item.words if word.text == "1" and word.own), None)
     worth = 0.0
-    if digit is not None:
+    if any(word.text == "1" and word.own for word in item.words):
         firsts = [need for need, (concepts, _) in enumerate(habit.says) if "first" in concepts or "one" in concepts]
         if not firsts:
             return -9.0, 0.0
@@ -66,20 +85,33 @@ def _by_letters(item: Item, habit: Habit, pieces: Pieces) -> tuple[float, float]
         if layers:
             said |= 1 << layers[0]
         worth = 1.0
-    for need, (concepts, _) in enumerate(habit.says):
-        for concept in concepts:
-            if any(
-                not word.own and word.weight >= 0.5 and word.meaning.get(concept, 0) >= 0.9 and word.text[0] == "("
-                for word in item.words
-            ):
+    if not item.given.isdisjoint(habit.needs):
+        for need, (concepts, _) in enumerate(habit.says):
+            if not item.given.isdisjoint(concepts):
                 said |= 1 << need
-    total, met = spelled(pieces, habit.says, habit.allows, said)
+    total, share = spelled(pieces, habit, said)
     if total < -2:
         return -9.0, 0.0
     sizes = [0.5 if weak else 1.0 for _, weak in habit.says]
-    share = sum(sizes[need] * strength for need, strength in met.items())
-    share += sum(size for need, size in enumerate(sizes) if said >> need & 1)
+    if said:
+        share += sum(size for need, size in enumerate(sizes) if said >> need & 1)
     return total + worth, min(1.0, share / sum(sizes))
+
+
+def _use(ranked: Sequence[tuple[str, float]], allows: frozenset[str]) -> tuple[float, float, float]:
+    """How far a word says what the name may hold, and other things; and what it costs if it is of no use."""
+    helps = other = 0.0
+    cost = USELESS
+    for concept, strength in ranked:
+        if concept in allows or concept in ALWAYS:
+            helps = helps or strength
+        else:
+            other = other or strength
+            if strength >= 0.9 and concept in QUALIFIERS:
+                cost = MISPLACED
+        if helps and other and strength < 0.9:
+            break
+    return helps, other, cost
 
 
 def _by_words(item: Item, habit: Habit) -> tuple[float, float]:
@@ -125,14 +157,9 @@ def _by_words(item: Item, habit: Habit) -> tuple[float, float]:
             continue
         own += 1
         if word.meaning:
-            helps = other = 0.0
-            for concept, strength in word.meaning.items():
-                if concept in allows or concept in ALWAYS:
-                    helps = max(helps, strength)
-                else:
-                    other = max(other, strength)
+            helps, other, cost = _use(word.ranked, allows)
             if helps < 0.3:
-                total -= USELESS * max(other, 0.3) * charge
+                total -= cost * max(other, 0.3) * charge
             elif helps < other:
                 total -= USELESS * (other - helps) * 0.6 * charge
         elif len(word.text) > 1:

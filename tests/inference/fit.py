@@ -1,7 +1,8 @@
 """Fits the constants of convert/inference/confidence.py on the tune half: `python -m tests.inference.fit`.
 
-The shipped dialects, learned as if they had no table, are fitted to as well: their words are odd on purpose; and
-all are learned with parts of the vocabulary taken away, too, for the words of the next dialect are not all in it.
+The shipped dialects, learned as if they had no table, are fitted to as well: their words are odd on purpose; so are the
+practice dialects, for other languages and shapes. All are learned with parts of the vocabulary taken away, too, for the
+words of the next dialect are not all in it.
 Each dialect is judged by a model that did not see it; the constants that are printed are those of all tune dialects.
 """
 
@@ -12,6 +13,7 @@ from itertools import pairwise
 
 from convert.inference.confidence import NAMES
 from tests.inference.measure import SHIPPED, run, shipped, split, thinned
+from tests.inference.practice import PRACTICE, run_practice
 
 RIDGE = 1.5
 ROUNDS = 60
@@ -19,7 +21,7 @@ ROUNDS = 60
 Row = tuple[tuple[float, ...], bool]
 
 
-THINNED = (0.0, 0.25)
+THINNED = (0.0, 0.15, 0.3)
 """Shares of the vocabulary that are taken away: the next dialect has words that nobody thought of."""
 
 
@@ -32,7 +34,8 @@ def rows(dialect: str, same_as: bool) -> list[Row]:
                 found += [(record.pair.features, right) for record, right in shipped(dialect)[0]]
                 continue
             for sample in ("a", "b") if not same_as else ("a",):
-                for one in run(dialect, sample, same_as).judged:
+                score = (run_practice if dialect in PRACTICE else run)(dialect, sample, same_as)
+                for one in score.judged:
                     pair = getattr(one.record, "pair", None)
                     if pair is not None:
                         found.append((pair.features, pair.setting == one.row["setting"]))
@@ -77,7 +80,8 @@ def reliability(pairs: Sequence[tuple[float, bool]]) -> str:
 
 def main() -> None:
     for same_as in (False, True):
-        data = {dialect: rows(dialect, same_as) for dialect in [*split()["tune"], *(() if same_as else SHIPPED)]}
+        dialects = (*split()["tune"], *PRACTICE, *(() if same_as else SHIPPED))
+        data = {dialect: rows(dialect, same_as) for dialect in dialects}
         judged: list[tuple[float, bool]] = []
         for left, own in data.items():
             weights = fit([row for dialect, other in data.items() if dialect != left for row in other])

@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from convert.inference import terse, values, vocabulary
+from convert.inference import choices, terse, vocabulary
 from convert.inference.learn import Learned, learn
+from convert.inference.vocabulary import fold
 from convert.model.phrase import parse_phrase
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
@@ -101,7 +102,11 @@ class Score:
 def judge(dialect: str, made: Learned) -> Score:
     """Compare what was learned with the truth."""
     with open(os.path.join(HERE, dialect, "truth.json"), encoding="utf-8") as file:
-        rows = json.load(file)["keys"]
+        return judge_rows(json.load(file)["keys"], made)
+
+
+def judge_rows(rows: list[dict], made: Learned) -> Score:
+    """Compare what was learned with the records of a truth."""
     records = {
         (record.file, record.path, record.key, (record.relation or {}).get("part", record.item.part or 1)): record
         for record in made.records
@@ -127,10 +132,21 @@ def rank(record: object, setting: str | None) -> int:
 def same_unit(record: object, row: dict) -> bool:
     """Whether unit and relation mean what the truth says."""
     mine, true = record.relation or {}, row["relation"] or {}
-    for word in ("percent_of", "scale", "fraction", "complement_of", "part"):
+    for word in ("percent_of", "scale", "fraction", "complement_of", "part", "from"):
         if mine.get(word) != true.get(word):
             return False
+    if row["setting"] and SETTINGS[row["setting"]].kind == "flag" and bool(mine.get("inverted")) != _inverted(row):
+        return False
     return record.unit == row["unit"] or _code(record.unit) == _code(row["unit"])
+
+
+def _inverted(row: dict) -> bool:
+    """Whether yes means no, by the words of a truth."""
+    if "inverted" in (row["relation"] or {}):
+        return True
+    flags = vocabulary.vocabulary().flags
+    told = [flags[fold(word)] != said for word, said in row.get("words", {}).items() if fold(word) in flags]
+    return any(told)
 
 
 def _code(spelled: str | None) -> str | None:
@@ -162,13 +178,13 @@ def thinned(share: float, seed: int) -> Iterator[None]:
         lines.append(line)
     vocabulary._cache[:] = [vocabulary.read_vocabulary("\n".join(lines))]
     terse._memo.clear()
-    values._choice_of.cache_clear()
+    choices._choice_of.cache_clear()
     try:
         yield
     finally:
         vocabulary._cache.clear()
         terse._memo.clear()
-        values._choice_of.cache_clear()
+        choices._choice_of.cache_clear()
 
 
 SHIPPED = {

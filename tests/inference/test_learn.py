@@ -18,6 +18,7 @@ from convert.resources import read_bytes
 from convert.text.registry import load
 from convert.text.source import Source
 from tests.inference.measure import Score, judge, profile, run, sources, split, thinned
+from tests.inference.practice import PRACTICE, run_practice
 from tests.inference.samples import COMPOUND, GERMAN, SPANISH, TEN_LINES, accepted, lesson, named
 
 TUNE = split()["tune"]
@@ -200,7 +201,7 @@ def test_a_hundred_distractors_change_no_accepted_row() -> None:
 
 def test_a_known_profile_settles_more() -> None:
     plain, known = run("tinnock"), run("tinnock", same_as=True)
-    assert known.recall > plain.recall + 0.2
+    assert known.recall > plain.recall + 0.1
     assert known.precision >= 0.98
 
 
@@ -282,9 +283,18 @@ def test_calibration_on_the_tune_half(scores: dict[str, Score]) -> None:
 def test_precision_and_recall_on_the_tune_half(scores: dict[str, Score]) -> None:
     whole = Score([one for score in scores.values() for one in score.judged])
     assert whole.precision >= 0.98
-    assert whole.recall >= 0.65
+    assert whole.recall >= 0.8
+    assert min(score.recall for score in scores.values()) >= 0.65  # terse keys
     assert whole.top(5) >= 0.95
     assert whole.wrong_units == []
+
+
+@pytest.mark.parametrize("dialect", PRACTICE)
+def test_practice_dialects_are_learned_without_wrong_units(dialect: str) -> None:
+    score = run_practice(dialect)
+    assert score.precision >= 0.97
+    assert score.recall >= 0.75
+    assert score.wrong_units == []
 
 
 def test_with_half_of_the_words_gone_precision_holds_and_recall_falls(scores: dict[str, Score]) -> None:
