@@ -82,6 +82,8 @@ class Reading:
         if found:
             self.rows = list(zip(repeat(path), found[0], map(str.strip, found[1]), count(number), strict=False))
             return True
+        if body.count(mark) > body.count("\n"):  # two on one line
+            return False
         idle, odd = _others(self.comments)
         plain, others = idle.subn(f"\n {mark} ", body)
         found = _split(plain, mark, others, odds) if others else None
