@@ -94,7 +94,7 @@ def _source(
     book: Fate = (EXACT if held else CONVERTED, None, None, _BOOK)
     beaten: Fate = (CARRIED if held else DROPPED, None, None, _BEATEN)
     for record in reading.records:
-        index, role, settings = record.entry, record.role, record.settings
+        index, _, role, settings, note, _ = record
         group, key, value, _ = rows[index]
         text = value if value.__class__ is str else _text(value)
         setting = settings[0] if len(settings) == 1 else settings or None
@@ -105,7 +105,7 @@ def _source(
         elif role == "beaten":
             fate = beaten
         elif role == "invalid":
-            fate = INVALID, None, None, record.says
+            fate = INVALID, None, None, note
         elif error is not None:
             fate = DROPPED, None, None, error.says
         else:
@@ -142,14 +142,14 @@ def _target(
     rows, add, file_path = file.tree.rows, ledger.entries.append, file.path
     book: Fate = (EXACT if kept else CONVERTED, None, None, _BOOK)
     for record in reading.records:
-        index, settings = record.entry, record.settings
+        index, _, role, settings, note, _ = record
         path, key, value, _ = rows[index]
         after = value if value.__class__ is str else _text(value)
         setting = settings[0] if len(settings) == 1 else settings or None
-        if record.role == "book":
+        if role == "book":
             fate, setting = book, None
-        elif record.role != "row" or item is None or item.said is None:
-            fate = CARRIED, None, None, record.says
+        elif role != "row" or item is None or item.said is None:
+            fate = CARRIED, None, None, note
         else:
             fate = _came(reading, record, after, item, item.said.outcomes)
         how, before, residual, says = fate
@@ -218,7 +218,7 @@ def _double(residual: Fraction | None) -> float | None:
 def _text(value: object) -> str:
     """A cell's value in one line of text, for the ledger."""
     if isinstance(value, tuple):
-        return "[" + ", ".join(_text(item) for item in value) + "]"
+        return "[" + ", ".join([_text(item) for item in value]) + "]"
     return str(value)
 
 

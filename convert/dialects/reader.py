@@ -289,7 +289,8 @@ def _narrow(reading: Reading) -> None:
     """A profile that may hold anything holds the scopes its values belong to."""
     if reading.table.layout.holds == "setup":
         return
-    held = {SETTINGS[name].scope for name in reading.own}
+    schema = SETTINGS.rows()
+    held = {schema[name].scope for name in reading.own}
     if held and not (len(reading.scopes) == 1 and held <= set(reading.scopes)):
         reading.scopes = tuple(scope for scope in SCOPES if scope in held)
 

@@ -78,6 +78,7 @@ class Table:
     all_keys: dict[str, Lens] = field(default_factory=dict)
     by_scopes: dict[tuple[str, ...], list[Lens]] = field(default_factory=dict)
     shapes: dict[Any, Any] = field(default_factory=dict)  # what `shape` remembers
+    places: dict[str, tuple[tuple[str, ...], str]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         for scope, lenses in self.lenses.items():
@@ -109,10 +110,15 @@ class Table:
 
     def place(self, key: str) -> tuple[tuple[str, ...], str]:
         """Groups and name of a row's key, from the profile's root."""
-        if "/" not in key or self.syntax in ("csv", "comments", "toml"):
-            return self.layout.path, key  # no groups inside a profile: a slash is a letter like any other
-        *groups, name = key.split("/")
-        return (*self.layout.path, *groups), name
+        found = self.places.get(key)
+        if found is None:
+            if self.syntax in ("csv", "comments", "toml"):
+                found = self.layout.path, key  # no groups inside a profile: a slash is a letter like any other
+            else:
+                *groups, name = key.split("/")
+                found = (*self.layout.path, *groups), name
+            self.places[key] = found
+        return found
 
     def key_of(self, path: tuple[str, ...], name: str) -> str | None:
         """The row key of an entry, its path counted from the profile's root; None outside the rows' groups."""

@@ -111,7 +111,7 @@ def say(
 
 
 def _say_the_same(now: Values, have: Values) -> bool:
-    return all(name in now and equal_values(now[name], value) for name, value in have.items())
+    return have.keys() <= now.keys() and all(equal_values(now[name], value) for name, value in have.items())
 
 
 def _say_anew(said: Said, table: Table, lens: Lens, have: dict[str, Value], context: Values) -> None:

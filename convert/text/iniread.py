@@ -76,15 +76,17 @@ class Reading:
         if len(mark) != 1 or not mark.isascii() or text[-1] != "\n":
             return False
         body = text[start:]
-        if "\r" in body:
-            body = body.replace("\r\n", "\n").replace("\r", "\n")
-        found = _split(body, mark, 0, odds)
+        found = _split(body, mark, "\r\n" if "\r" in line else "\n", 0, odds)
         if found:
             self.rows = list(zip(repeat(path), found[0], map(str.strip, found[1]), count(number), strict=False))
             return True
+        if "\r" in body:
+            body = body.replace("\r\n", "\n").replace("\r", "\n")
+        if body.count(mark) > body.count("\n"):  # two on one line
+            return False
         idle, odd = _others(self.comments)
         plain, others = idle.subn(f"\n {mark} ", body)
-        found = _split(plain, mark, others, odds) if others else None
+        found = _split(plain, mark, "\n", others, odds) if others else None
         if not found:
             return False
         heads = [(head.start(1), head[1]) for head in odd.finditer(body)] if "[" in body else []
@@ -204,14 +206,17 @@ def without_comment(line: str, options: Mapping[str, Any]) -> str:
     return line
 
 
-def _split(text: str, mark: str, nameless: int, odds: frozenset[str]) -> tuple[list[str], list[str]] | None:
+def _split(
+    text: str, mark: str, line_end: str, nameless: int, odds: frozenset[str]
+) -> tuple[list[str], list[str]] | None:
     """Names and values of lines that are all plain pairs, but for so many without a name; None if they are not.
 
     The text without all but separators and line ends shows whether each line has one separator. Then one split, at both
     of them, gives names and values in turn. The commonest spacing goes first: it needs no strip.
     """
     size = text.count("\n")
-    if text.encode("utf-8", "surrogatepass").translate(None, _all_but(mark)) != f"{mark}\n".encode() * size:
+    shape = text.encode("utf-8", "surrogatepass").translate(None, _all_but(mark))
+    if shape != f"{mark}{line_end}".encode() * size or (line_end == "\r\n" and text.count(line_end) != size):
         return None
     for gap in (f" {mark} ", mark):
         pieces = text.replace(gap, "\n").split("\n")
@@ -244,7 +249,7 @@ def _starts(comments: tuple[str, ...], marks: tuple[str, ...]) -> frozenset[str]
 
 @cache
 def _all_but(mark: str) -> bytes:
-    return bytes(set(range(256)) - {10, ord(mark)})
+    return bytes(set(range(256)) - {10, 13, ord(mark)})
 
 
 def _goes_on(line: str) -> bool:

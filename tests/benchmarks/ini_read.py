@@ -2,7 +2,8 @@
 
     python -m tests.benchmarks.ini_read [KEYS]
 
-All start from what they need in memory (bytes for ours, text for the others), run in turn, and are compared by medians.
+All start from what they need in memory (bytes for ours, text for the others), run in turn, and are compared by medians
+of the processor's time.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ import random
 import sys
 from collections.abc import Callable
 from statistics import median
-from time import perf_counter
+from time import process_time
 
 from convert.text.initree import parse
 from convert.text.source import Source
@@ -60,9 +61,9 @@ def measure(text: str, mark: str, rounds: int) -> dict[str, float]:
     times: dict[str, list[float]] = {name: [] for name in work}
     for _ in range(rounds):
         for name, run in work.items():
-            start = perf_counter()
+            start = process_time()
             run()
-            times[name].append(perf_counter() - start)
+            times[name].append(process_time() - start)
     return {name: median(list_) for name, list_ in times.items()}
 
 
