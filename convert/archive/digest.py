@@ -68,13 +68,14 @@ class Tables:
         outside = _outside(found.tree)
         if outside is None:
             return self._rivals(found.tree.source.flat, found.table)
-        notes = found.shape.notes
-        if outside not in notes:
+        notes: dict[str, tuple[int | None]] = found.shape.notes
+        answer = notes.get(outside)
+        if answer is None:
+            answer = (self._rivals(found.tree.source.flat, found.table),)
             if len(notes) >= MOST_NOTES:
                 notes.clear()
-            notes[outside] = self._rivals(found.tree.source.flat, found.table)
-        answer: int | None = notes[outside]
-        return answer
+            notes[outside] = answer
+        return answer[0]
 
     def _rivals(self, text: str, table: Table) -> int | None:
         """The same, of the text.

@@ -174,7 +174,8 @@ def shape_of(table: Table, rows: Sequence[Row]) -> Shape:
     shape: Shape | None = table.shapes.get(key)
     if shape is None:
         shape = Shape(table, paths, names)
-        if sum(len(names) for _, names in table.shapes) + len(names) > MOST_KEYS:
+        remembered = list(table.shapes)  # at once: a cluster's worker may read in several threads
+        if sum(len(one) for _, one in remembered) + len(names) > MOST_KEYS:
             table.shapes.clear()
         if len(names) <= MOST_KEYS:
             table.shapes[key] = shape

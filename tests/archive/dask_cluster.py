@@ -36,7 +36,7 @@ def main(workers: int, preload: Sequence[str]) -> None:
 
     options = {"dashboard_address": None, "preload": list(preload), "host": "127.0.0.1"}
     with (
-        LocalCluster(n_workers=workers, threads_per_worker=1, **options) as running,
+        LocalCluster(n_workers=workers, threads_per_worker=2, **options) as running,
         Client(running) as client,
     ):
         if workers:

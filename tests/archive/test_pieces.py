@@ -5,7 +5,9 @@ from __future__ import annotations
 import csv
 import io
 import os
+import sys
 import zipfile
+from concurrent.futures import ThreadPoolExecutor
 from fractions import Fraction
 from pathlib import Path
 
@@ -14,6 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from convert.api import read
+from convert.archive import digest, meaning
 from convert.archive.digest import Tables, recognise
 from convert.archive.export import place
 from convert.archive.meaning import decode, understand
@@ -21,6 +24,7 @@ from convert.archive.query import Hit
 from convert.archive.run import normalise
 from convert.archive.walk import walk
 from convert.archive.zips import MOST_RATIO, members
+from convert.dialects import shape
 from convert.dialects.detect import Match, detect
 from convert.dialects.registry import Registry
 from convert.errors import BeadwiseError, InputError
@@ -79,6 +83,32 @@ def test_the_short_way_recognises_as_the_long_one(folder: str) -> None:
         assert type(found) is type(expected)
         if isinstance(found, Match) and isinstance(expected, Match):
             assert found.table is expected.table
+
+
+def test_several_threads_may_read_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As in a cluster's worker; with bounds so small that what is remembered is thrown away all the time."""
+    for module, name, bound in (
+        (shape, "MOST_KEYS", 600),
+        (meaning, "_MOST_FORMS", 3),
+        (meaning, "_MOST_MEMO", 5),
+        (digest, "MOST_NOTES", 1),
+    ):
+        monkeypatch.setattr(module, name, bound)
+    files = []
+    for dialect in ("quern", "trug", "sedge"):
+        for name in sorted(os.listdir(os.path.join(WORKSHOP, dialect)))[:8]:
+            with open(os.path.join(WORKSHOP, dialect, name), "rb") as file:
+                files.append((file.read(), name))
+    tables = Tables(Registry())
+    alone = [digest.digest(data, name, tables) for data, name in files]
+    before = sys.getswitchinterval()
+    sys.setswitchinterval(1e-5)
+    try:
+        with ThreadPoolExecutor(8) as threads:
+            together = list(threads.map(lambda file: digest.digest(*file, tables), files * 6))
+    finally:
+        sys.setswitchinterval(before)
+    assert together == alone * 6
 
 
 @pytest.mark.parametrize("dialect", ["quern", "trug"])
