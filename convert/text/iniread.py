@@ -57,8 +57,7 @@ class Reading:
     def _read_at_once(self, source: Source) -> bool:
         """All pairs together, if below the head of the text the lines are plain pairs; this is what makes reading fast.
 
-        Where there are comments, blank lines or section headers too, pairs without a name take their places meanwhile.
-        False if a line is of another kind.
+        Comments, blank lines and section headers may stand among them. False if a line is of another kind.
         """
         text = source.text
         odds = _starts(self.comments, self.marks)
@@ -75,18 +74,29 @@ class Reading:
         mark = line[first:end]
         if len(mark) != 1 or not mark.isascii() or text[-1] != "\n":
             return False
-        body = text[start:]
-        found = _split(body, mark, "\r\n" if "\r" in line else "\n", 0, odds)
+        body, line_end = text[start:], "\r\n" if "\r" in line else "\n"
+        shape = _shape(body, mark)
+        size = shape.count(b"\n")
+        if line.count(mark) > 1 or shape.count(mark.encode()) > size:  # two on one line
+            return False
+        plain = shape == f"{mark}{line_end}".encode() * size and (line_end == "\n" or body.count(line_end) == size)
+        found = _split(body, mark, size, 0, odds) if plain else None
         if found:
             self.rows = list(zip(repeat(path), found[0], map(str.strip, found[1]), count(number), strict=False))
             return True
         if "\r" in body:
             body = body.replace("\r\n", "\n").replace("\r", "\n")
-        if body.count(mark) > body.count("\n"):  # two on one line
-            return False
+        return self._read_among_others(body, mark, number, path)
+
+    def _read_among_others(self, body: str, mark: str, number: int, path: tuple[str, ...]) -> bool:
+        """Pairs among comments, blank lines and section headers, whose places pairs without a name take meanwhile."""
+        odds = _starts(self.comments, self.marks)
         idle, odd = _others(self.comments)
-        plain, others = idle.subn(f"\n {mark} ", body)
-        found = _split(plain, mark, "\n", others, odds) if others else None
+        filled, others = idle.subn(f"\n {mark} ", body)
+        size = body.count("\n")
+        if not others or _shape(filled, mark) != f"{mark}\n".encode() * size:
+            return False
+        found = _split(filled, mark, size, others, odds)
         if not found:
             return False
         heads = [(head.start(1), head[1]) for head in odd.finditer(body)] if "[" in body else []
@@ -206,18 +216,19 @@ def without_comment(line: str, options: Mapping[str, Any]) -> str:
     return line
 
 
-def _split(
-    text: str, mark: str, line_end: str, nameless: int, odds: frozenset[str]
-) -> tuple[list[str], list[str]] | None:
-    """Names and values of lines that are all plain pairs, but for so many without a name; None if they are not.
+def _shape(text: str, mark: str) -> bytes:
+    """The text without all but separators and line ends: it shows whether each line has one separator."""
+    return text.encode("utf-8", "surrogatepass").translate(None, _all_but(mark))
 
-    The text without all but separators and line ends shows whether each line has one separator. Then one split, at both
-    of them, gives names and values in turn. The commonest spacing goes first: it needs no strip.
+
+def _split(
+    text: str, mark: str, size: int, nameless: int, odds: frozenset[str]
+) -> tuple[list[str], list[str]] | None:
+    """Names and values of so many lines that all have one separator; None if other lines than pairs are among them.
+
+    One split, at both separators and line ends, gives names and values in turn. The commonest spacing goes first: it
+    needs no strip. nameless: how many lines are to have no name.
     """
-    size = text.count("\n")
-    shape = text.encode("utf-8", "surrogatepass").translate(None, _all_but(mark))
-    if shape != f"{mark}{line_end}".encode() * size or (line_end == "\r\n" and text.count(line_end) != size):
-        return None
     for gap in (f" {mark} ", mark):
         pieces = text.replace(gap, "\n").split("\n")
         names, values = pieces[: 2 * size : 2], pieces[1::2]
