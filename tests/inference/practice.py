@@ -18,7 +18,7 @@ from fractions import Fraction
 
 from convert.errors import BeadwiseError
 from convert.inference.learn import learn
-from convert.model.numbers import convert_settled
+from convert.model.numbers import converted
 from convert.model.setting import SETTINGS, Setting
 from convert.model.value import Share, State, Value
 from convert.text.source import Source
@@ -117,7 +117,7 @@ def _text(value: Value, name: str, form: str, yes: str, no: str, mark: str) -> s
     else:
         size, written = value, _written(form, setting)
         if written:
-            size = convert_settled(value, unit(setting.unit, setting.kind), unit(written, setting.kind))
+            size = converted(value, unit(setting.unit, setting.kind), unit(written, setting.kind))
     return f"{float(size):.10g}".replace(".", mark)
 
 
