@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from convert.inference.confidence import NAMES
-from tests.inference.measure import SHIPPED, run, shipped, split, thinned
+from tests.inference.measure import SETS, SHIPPED, run, shipped, split, thinned
 from tests.inference.practice import PRACTICE, run_practice
 
 RIDGE = 1.5
@@ -80,7 +80,11 @@ def reliability(pairs: Sequence[tuple[float, bool]]) -> str:
 
 def main() -> None:
     for same_as in (False, True):
-        dialects = (*split()["tune"], *PRACTICE, *(() if same_as else SHIPPED))
+        dialects = (
+            *(name for which in SETS for name in split(which)["tune"]),
+            *PRACTICE,
+            *(() if same_as else SHIPPED),
+        )
         data = {dialect: rows(dialect, same_as) for dialect in dialects}
         judged: list[tuple[float, bool]] = []
         for left, own in data.items():

@@ -19,18 +19,25 @@ from convert.model.value import Value
 from convert.resources import read_bytes
 from convert.text.source import Source
 
-HERE = os.path.join(os.path.dirname(os.path.abspath(__file__)), "unknown")
+HERE = os.path.dirname(os.path.abspath(__file__))
+SETS = ("unknown", "unseen")
+"""The folders of the two sets of dialects; each says how it is split."""
 
 
-def split() -> dict[str, list[str]]:
-    """The dialects of each half."""
-    with open(os.path.join(HERE, "split.toml"), "rb") as file:
+def split(which: str) -> dict[str, list[str]]:
+    """The dialects of a set that are tuned on, and those that are held."""
+    with open(os.path.join(HERE, which, "split.toml"), "rb") as file:
         return tomllib.load(file)
+
+
+def home(dialect: str) -> str:
+    """The folder of a dialect of either set."""
+    return next(path for which in SETS if os.path.isdir(path := os.path.join(HERE, which, dialect)))
 
 
 def sources(dialect: str, sample: str = "a") -> list[Source]:
     """The files of a sample."""
-    folder = os.path.join(HERE, dialect, sample)
+    folder = os.path.join(home(dialect), sample)
     found = []
     for name in sorted(os.listdir(folder)):
         with open(os.path.join(folder, name), "rb") as file:
@@ -40,7 +47,7 @@ def sources(dialect: str, sample: str = "a") -> list[Source]:
 
 def profile(dialect: str) -> dict[str, Value]:
     """The known profile that goes with sample a."""
-    with open(os.path.join(HERE, dialect, "profile.toml"), "rb") as file:
+    with open(os.path.join(home(dialect), "profile.toml"), "rb") as file:
         todo: list[tuple[str, object]] = list(tomllib.load(file).items())
     found: dict[str, Value] = {}
     while todo:
@@ -101,7 +108,7 @@ class Score:
 
 def judge(dialect: str, made: Learned) -> Score:
     """Compare what was learned with the truth."""
-    with open(os.path.join(HERE, dialect, "truth.json"), encoding="utf-8") as file:
+    with open(os.path.join(home(dialect), "truth.json"), encoding="utf-8") as file:
         return judge_rows(json.load(file)["keys"], made)
 
 
@@ -204,7 +211,7 @@ def shipped(dialect: str) -> tuple[list[tuple[object, bool]], int]:
     from convert.dialects.reader import read_tree
     from convert.dialects.registry import Registry
 
-    folder = os.path.join(os.path.dirname(os.path.dirname(os.path.dirname(HERE))), "corpus", "workshop", dialect)
+    folder = os.path.join(os.path.dirname(os.path.dirname(HERE)), "corpus", "workshop", dialect)
     found = []
     for name in SHIPPED[dialect]:
         with open(os.path.join(folder, name), "rb") as file:

@@ -72,6 +72,7 @@ def named(found: Lesson) -> dict[str, str]:
     """Key -> setting, accepted or offered."""
     return {record.key: record.setting for record in found.learned.records if record.setting}
 
+
 COMPOUND = """\
 # machine
 build width x depth x height = 220 x 210 x 250

@@ -21,7 +21,7 @@ from tests.inference.measure import Score, judge, profile, run, sources, split, 
 from tests.inference.practice import PRACTICE, run_practice
 from tests.inference.samples import COMPOUND, GERMAN, SPANISH, TEN_LINES, accepted, lesson, named
 
-TUNE = split()["tune"]
+TUNE = split("unknown")["tune"]
 
 
 def text(dialect: str, sample: str = "a") -> str:

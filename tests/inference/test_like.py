@@ -14,7 +14,7 @@ from convert.dialects.fates import CARRIED
 from convert.inference.imitate import LEFT
 from convert.model.profile import equal_values
 from tests.cli.run import run
-from tests.inference.measure import HERE
+from tests.inference.measure import home as folder_of
 from tests.inference.samples import TEN_LINES
 
 FLAT = (("larkmere", "settings.ini"), ("tinnock", "job.cfg"), ("selvedge", "sheet.csv"))
@@ -29,7 +29,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def sample(home: Path, dialect: str, which: str = "a") -> list[str]:
     folder = home / f"{dialect}-{which}"
-    shutil.copytree(os.path.join(HERE, dialect, which), folder)
+    shutil.copytree(os.path.join(folder_of(dialect), which), folder)
     return sorted(str(path) for path in folder.iterdir())
 
 
