@@ -14,6 +14,7 @@ from convert.errors import InputError, OutputError, UsageError
 from convert.text.jsontree import JsonTree, parse
 from convert.text.source import Source
 from convert.text.tree import Addition, New
+from tests.text.texts import check_replacing, refusal
 
 # The parts of the texts are drawn one by one: spacing, escapes and repeated keys are as odd as the syntax allows.
 blanks = st.sampled_from(["", "", " ", "  ", "\n", "\r\n", "\n  ", "\t"])
@@ -70,19 +71,8 @@ def test_every_byte_is_kept(text: str) -> None:
 @given(texts(), st.data())
 def test_replace_changes_one_value_only(text: str, data: st.DataObject) -> None:
     tree = read(text)
-    if not tree.rows:
-        return
-    index = data.draw(st.integers(0, len(tree.rows) - 1))
-    new = data.draw(news)
-    after = tree.replace({index: new})
-    old, got = tree.entry(index), after.entry(index)
-    assert (got.value, got.kind, got.start) == (new.value, new.kind, old.start)
-    assert after.source.text[: got.start] == text[: old.start]
-    assert after.source.text[got.end :] == text[old.end :]
-    others = meaning(tree)
-    others[index] = meaning(after)[index]
-    assert meaning(after) == others
-    assert tree.replace({index: New(old.key, old.value, old.kind)}).render() == tree.render()
+    if tree.rows:
+        check_replacing(tree, data.draw(st.integers(0, len(tree.rows) - 1)), data.draw(news))
 
 
 @given(texts(), st.data())
@@ -169,16 +159,7 @@ def test_groups_added_together_are_laid_out_as_groups_added_in_turn() -> None:
 )
 def test_any_bytes_are_read_or_refused_with_a_place(data: bytes, more: bytes, at: int) -> None:
     data = data[:at] + more + data[at:]
-    try:
-        assert read(data).render() == data
-    except InputError as error:
-        refusal = error
-    else:
-        return
-    assert refusal.where
-    assert refusal.where.line
-    assert refusal.where.column
-    assert refusal.hint
+    refusal(read, data)
 
 
 MULTILINE = """{

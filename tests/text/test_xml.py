@@ -13,6 +13,7 @@ from convert.errors import InputError, OutputError, UsageError
 from convert.text.source import Source
 from convert.text.tree import New
 from convert.text.xmltree import XmlTree, parse
+from tests.text.texts import refusal
 
 CHOICES: list[Mapping[str, str]] = [
     {},
@@ -129,16 +130,7 @@ def test_extend_appends_to_a_group(text: str, options: Mapping[str, str], news: 
 @given(st.binary(max_size=60) | files().map(str.encode), st.binary(max_size=3), st.integers(0, 60))
 def test_any_bytes_are_read_or_refused_with_a_place(data: bytes, more: bytes, at: int) -> None:
     data = data[:at] + more + data[at:]
-    try:
-        assert read(data).render() == data
-    except InputError as error:
-        refusal = error
-    else:
-        return
-    assert refusal.where
-    assert refusal.where.line
-    assert refusal.where.column
-    assert refusal.hint
+    refusal(read, data)
 
 
 FILE = """<?xml version="1.0" encoding="UTF-8"?>

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import codecs
 from collections import Counter
+from collections.abc import Callable
 
 from hypothesis import strategies as st
 
+from convert.errors import InputError
 from convert.text.source import Source
-from convert.text.tree import Tree
+from convert.text.tree import New, Tree
 
 LINE_ENDS = ("\n", "\r\n", "\r")
 # One character of each kind that readers stumble over.
@@ -60,6 +62,36 @@ def check_reading(tree: Tree, data: bytes) -> None:
     assert len(tree.problems) >= len(repeated)
     for problem in tree.problems:
         assert str(problem)
+
+
+def check_replacing(tree: Tree, index: int, new: New) -> None:
+    """What holds for every tree with one value replaced: it alone is another, and the old one brings all bytes back."""
+    after = tree.replace({index: new})
+    old, got = tree.entry(index), after.entry(index)
+    assert (got.value, got.kind, got.start) == (new.value, new.kind, old.start)
+    assert after.source.text[: got.start] == tree.source.text[: old.start]
+    assert after.source.text[got.end :] == tree.source.text[old.end :]
+    assert _forms(after, index) == _forms(tree, index)
+    assert tree.replace({index: New(old.key, old.value, old.kind)}).render() == tree.render()
+
+
+def _forms(tree: Tree, but: int) -> list[tuple]:
+    entries = [(entry.path, entry.key, entry.value, entry.kind) for entry in tree.entries]
+    entries[but] = entries[but][:2]
+    return entries
+
+
+def refusal(read: Callable[[bytes], Tree], data: bytes) -> InputError | None:
+    """Why bytes are refused, with a place and what to do; None if they are read, and then they come back."""
+    try:
+        assert read(data).render() == data
+    except InputError as error:
+        assert error.where
+        assert error.where.line
+        assert error.where.column
+        assert error.hint
+        return error
+    return None
 
 
 def content(tree: Tree) -> list[tuple]:
