@@ -86,12 +86,14 @@ def refusal(read: Callable[[bytes], Tree], data: bytes) -> InputError | None:
     try:
         assert read(data).render() == data
     except InputError as error:
-        assert error.where
-        assert error.where.line
-        assert error.where.column
-        assert error.hint
-        return error
-    return None
+        refused = error
+    else:
+        return None
+    assert refused.where
+    assert refused.where.line
+    assert refused.where.column
+    assert refused.hint
+    return refused
 
 
 def content(tree: Tree) -> list[tuple]:
