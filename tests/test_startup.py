@@ -60,7 +60,7 @@ def test_help_loads_no_command_s_work() -> None:
 def test_commands_load_what_they_need(call: list[str], may: set[str]) -> None:
     more = loaded(f"from convert.cli.main import main; main({call!r})")
     heavy = HEAVY & more
-    assert heavy <= (may | {"csv", "importlib.metadata"} if "tabulate" in may else may)  # tabulate brings these
+    assert heavy <= (may | {"csv", "importlib.metadata", "json"} if "tabulate" in may else may)  # tabulate brings these
     assert not {name for name in more if name.startswith(("convert.physics", "convert.rules", "convert.changes"))}
 
 

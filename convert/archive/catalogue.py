@@ -35,6 +35,7 @@ class Catalogue:
             with self.guarded():
                 self.db = self._connect(write)
                 if write:
+                    self._tune()
                     self._step()
                 else:
                     self._check()
@@ -52,12 +53,7 @@ class Catalogue:
 
     def _connect(self, write: bool) -> sqlite3.Connection:
         if write:
-            db = sqlite3.connect(self.path, isolation_level=None, timeout=20)
-            db.execute(f"PRAGMA page_size = {PAGE}")
-            db.execute("PRAGMA journal_mode = WAL")
-            db.execute("PRAGMA synchronous = NORMAL")
-            db.execute("PRAGMA cache_size = -16000")
-            return db
+            return sqlite3.connect(self.path, isolation_level=None, timeout=20)
         if not os.path.isfile(self.path):
             raise NothingDone("there is no catalogue", Location(self.folder), "make one with 'beadwise normalise'")
         from urllib.parse import quote
@@ -67,6 +63,13 @@ class Catalogue:
             "&immutable=1" if not os.access(self.folder, os.W_OK) and not os.path.exists(self.path + "-wal") else ""
         )
         return sqlite3.connect(f"{place}?mode=ro{sealed}", uri=True, isolation_level=None, timeout=20)
+
+    def _tune(self) -> None:
+        """Pages, journal and cache of a catalogue that is written to."""
+        self.db.execute(f"PRAGMA page_size = {PAGE}")
+        self.db.execute("PRAGMA journal_mode = WAL")
+        self.db.execute("PRAGMA synchronous = NORMAL")
+        self.db.execute("PRAGMA cache_size = -16000")
 
     # ---- versions
 
