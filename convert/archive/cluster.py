@@ -100,18 +100,22 @@ class Cluster:
 
         from distributed import KilledWorker
 
-        alone = monotonic()
+        alone, patience = monotonic(), TICK
         while True:
             try:
-                found = future.result(timeout=TICK)
+                found = future.result(timeout=patience)
                 self._under_way.discard(future)
                 return found
             except TimeoutError:
-                if future.done():
-                    raise
-                if self.client.status != "running":
+                if future.status == "error":
+                    raise  # the work's own
+                if future.status == "finished":  # in this moment, or its result is still on the way
+                    if patience == ALONE:
+                        raise self._lost(f"a result has not come over within {ALONE:.0f} s") from None
+                    patience = ALONE
+                elif self.client.status != "running":
                     raise self._lost("the scheduler is gone") from None
-                if self._workers():
+                elif self._workers():
                     alone = monotonic()
                 elif monotonic() - alone > ALONE:
                     raise self._lost(f"it has had no worker for {ALONE:.0f} s") from None

@@ -68,13 +68,14 @@ class Tables:
         outside = _outside(found.tree)
         if outside is None:
             return self._rivals(found.tree.source.flat, found.table)
-        notes: dict[str, tuple[int | None]] = found.shape.notes
-        answer = notes.get(outside)
+        notes: dict[bytes, tuple[int | None]] = found.shape.notes
+        lines = sha256(outside.encode("utf-8", "surrogatepass")).digest()  # they may be long
+        answer = notes.get(lines)
         if answer is None:
             answer = (self._rivals(found.tree.source.flat, found.table),)
             if len(notes) >= MOST_NOTES:
                 notes.clear()
-            notes[outside] = answer
+            notes[lines] = answer
         return answer[0]
 
     def _rivals(self, text: str, table: Table) -> int | None:

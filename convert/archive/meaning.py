@@ -34,7 +34,7 @@ LIST = "\x1f"
 """A query column that starts with this holds a JSON list, one value a tool."""
 UNRESOLVED = "\x1f[]"
 """A percent of something that is not known: present, and equal to nothing."""
-_MOST_MEMO = 100_000
+
 
 @cache
 def columns() -> tuple[str, ...]:
@@ -74,9 +74,10 @@ class _Column:
         if cell is RELATED and self.outline:
             cell = text
         found = value, f'"{self.name}":{text}', cell
-        if len(self.memo) >= _MOST_FORMS:
-            self.memo.clear()
-        self.memo[id(value)] = found
+        if len(text) <= _LONGEST:
+            if len(self.memo) >= _MOST_FORMS:
+                self.memo.clear()
+            self.memo[id(value)] = found
         return found
 
     def related(self, settings: Mapping[str, Value], value: Value) -> Cell:
@@ -99,6 +100,8 @@ RELATED = UNRESOLVED + "?"
 """Stands for the cell of a value that hangs on other settings."""
 _MOST_FORMS = 300
 """Values a setting remembers."""
+_LONGEST = 2000
+"""Characters up to which it does; of longer texts readers make a new one each time."""
 _dumps = json.JSONEncoder(sort_keys=True, separators=(",", ":")).encode
 
 
@@ -108,6 +111,8 @@ def _columns() -> dict[str, _Column]:
 
 
 _memo: dict[tuple[int, int], tuple[int | str, int | float]] = {}
+_MOST_MEMO = 100_000
+"""Numbers that are remembered, of all settings together."""
 
 
 def _number(value: Fraction) -> tuple[int | str, int | float]:

@@ -16,8 +16,6 @@ from convert.text.limits import LIMITS
 
 MOST_REMEMBERED = 2000
 """Digests a worker keeps: archives are full of copies."""
-
-
 MOST_SENT = 20_000
 """Hashes of meanings a worker keeps."""
 

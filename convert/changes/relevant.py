@@ -8,6 +8,7 @@ it is always asked. Rules on command code run where the code, or a setting that 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from functools import cache
 
 from convert.changes.compare import Facts
 from convert.model.setting import FAMILIES, SETTINGS
@@ -24,15 +25,11 @@ CODE = (
 _UNSURE = frozenset(("label", "inactive", "unit", "format"))
 """Reasons to call two values the same that a rule may see otherwise."""
 
-_reads: dict[str, frozenset[str]] = {}
 
-
+@cache
 def reads() -> Mapping[str, frozenset[str]]:
     """Rule -> the settings that it reads."""
-    if not _reads:
-        for code, names in rows(FILE, "rule reads"):
-            _reads[code] = frozenset(names.split())
-    return _reads
+    return {code: frozenset(names.split()) for code, names in rows(FILE, "rule reads")}
 
 
 def moved(facts: Facts) -> set[str]:

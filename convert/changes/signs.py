@@ -13,6 +13,7 @@ known; and the phrases for a rise and a fall. Where `physics.effects` has a row 
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 from typing import NamedTuple
 
 from convert.changes.compare import Fact
@@ -38,16 +39,18 @@ class Row(NamedTuple):
     signs: dict[str, int | None]
 
 
-_rows: dict[str, Row] = {}
+@cache
+def _rows() -> dict[str, Row]:
+    return {
+        name: Row(up, down, dict(zip(MEASURES, map(_SIGNS.get, marks), strict=True)))
+        for name, up, down, *marks, _ in rows("changes.tsv", _COLUMNS)
+    }
 
 
 def row(setting: str) -> Row | None:
     """The row of a setting: its own, or that of its group."""
-    if not _rows:
-        for name, up, down, *marks, _ in rows("changes.tsv", _COLUMNS):
-            _rows[name] = Row(up, down, dict(zip(MEASURES, map(_SIGNS.get, marks), strict=True)))
     plain = setting.removesuffix("_first") if setting.startswith("heat.") else setting
-    return _rows.get(plain) or _rows.get(plain[: plain.find(".") + 1])
+    return _rows().get(plain) or _rows().get(plain[: plain.find(".") + 1])
 
 
 def direction(fact: Fact) -> int | None:

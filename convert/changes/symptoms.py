@@ -11,6 +11,7 @@ True
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from typing import NamedTuple
 
 from convert.changes.meaning import Change
@@ -22,8 +23,6 @@ ABOUT = ("stringing", "warping", "adhesion", "surface", "strength", "size", "tim
 _COLUMNS = "symptom setting way weight why status"
 _WAYS = {"+": 1, "-": -1, "?": 0}
 
-_table: dict[str, list[tuple[str, int, int, str]]] = {}
-
 
 class Suspect(NamedTuple):
     """One change that may be behind a symptom: how strongly it is suspected, and why."""
@@ -33,12 +32,17 @@ class Suspect(NamedTuple):
     why: str
 
 
+@cache
+def _table() -> dict[str, list[tuple[str, int, int, str]]]:
+    found: dict[str, list[tuple[str, int, int, str]]] = {}
+    for name, of, sign, points, why, _ in rows("symptoms.tsv", _COLUMNS):
+        found.setdefault(name, []).append((of, _WAYS[sign], int(points), why))
+    return found
+
+
 def suspicion(symptom: str, setting: str, way: int | None) -> tuple[int, str] | None:
     """Weight and reason why a rise (+1), fall (-1) or other change (None) of a setting may cause a symptom."""
-    if not _table:
-        for name, of, sign, points, why, _ in rows("symptoms.tsv", _COLUMNS):
-            _table.setdefault(name, []).append((of, _WAYS[sign], int(points), why))
-    for of, likely, weight, why in _table.get(symptom, ()):
+    for of, likely, weight, why in _table().get(symptom, ()):
         if (setting == of or (of[-1] == "." and setting.startswith(of))) and (likely == 0 or way in (None, likely)):
             return weight, why
     return None

@@ -42,9 +42,8 @@ def account(family: Family, done: Sequence[tuple[Plan, FileReading]], ledger: Le
             found = items.get(id(reading))
             _target(ledger, back, reading, lines, found, one.kept is not None)
             if found is not None:
-                broken = {name for record in reading.records if record.role == "invalid" for name in record.settings}
                 for name, value in back.table.default_for(reading.scopes):
-                    if name not in found.values and name not in reading.own and name not in broken:
+                    if name not in found.values and name not in reading.own and name not in reading.broken:
                         ledger.assumed.append((name, spell_phrase(value, SETTINGS[name]), back.path))
         _stray(ledger, "target", back, lines, CARRIED)
 

@@ -23,6 +23,8 @@ from convert.units import unit as find_unit
 
 MEMO_LIMIT = 4096
 """Texts remembered per atom: archives repeat the same few values; the bound keeps memory flat."""
+MEMO_LENGTH = 1000
+"""Characters up to which a text is remembered: some command code is; notes may be as long as a file."""
 
 
 class Cell(NamedTuple):
@@ -31,6 +33,11 @@ class Cell(NamedTuple):
     value: str | tuple
     kind: str = "text"
     unit: str | None = None
+
+
+def is_short(value: Value) -> bool:
+    """Whether a value may be remembered with what is written for it."""
+    return not isinstance(value, str) or len(value) <= MEMO_LENGTH
 
 
 class Unreadable(Exception):
@@ -69,17 +76,16 @@ class Atom:
         value = self.memo.get(key)
         if value is None:
             value = self._read(text, unit)
-            if len(self.memo) < MEMO_LIMIT:
+            if len(text) <= MEMO_LENGTH and len(self.memo) < MEMO_LIMIT:
                 self.memo[key] = value
         return value
 
     def write(self, value: Value, old: Cell | None = None) -> Cell:
         """The cell that says a value. Raises CannotSay."""
-        if old is not None:
+        if old is not None or value.__class__ is bool or not is_short(value):  # True == 1, and they hash alike
             return self._write(value, old)
         cell = self.cells.get(value)
-        # True == 1 and hash alike, so flags are not remembered.
-        if cell is None or value.__class__ is bool:
+        if cell is None:
             cell = self._write(value, None)
             if len(self.cells) < MEMO_LIMIT:
                 self.cells[value] = cell

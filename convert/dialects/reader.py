@@ -10,7 +10,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from convert.dialects.atoms import MEMO_LIMIT, Cell, Unreadable
+from convert.dialects.atoms import MEMO_LENGTH, MEMO_LIMIT, Cell, Unreadable
 from convert.dialects.code import CodeAtom, mistyped
 from convert.dialects.frame import to_machine
 from convert.dialects.lenses import Lens, OneLens, Said
@@ -21,9 +21,6 @@ from convert.model.profile import Origin, Profile
 from convert.model.setting import SETTINGS
 from convert.model.value import Value
 from convert.text.tree import Tree
-
-SHORT = 200
-"""Characters up to which a text is remembered with what it says."""
 
 
 @dataclass(slots=True)
@@ -209,7 +206,7 @@ def _fill(reading: Reading, entries: Sequence[int], shape: Shape) -> None:
         said = lens.memo.get(text) if light else None
         if said is None:
             said = _say(lens, key, Cell(text) if light else _cell(reading, entries[at]))
-            if light and len(text) <= SHORT and len(lens.memo) < MEMO_LIMIT:
+            if light and len(text) <= MEMO_LENGTH and len(lens.memo) < MEMO_LIMIT:
                 lens.memo[text] = said
         values += said.values
         if said.says:

@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from convert.dialects import beads
-from convert.dialects.atoms import MEMO_LIMIT, CannotSay, Cell, Unreadable
+from convert.dialects.atoms import MEMO_LIMIT, CannotSay, Cell, Unreadable, is_short
 from convert.dialects.fates import APPROXIMATED, CONVERTED, DERIVED, DROPPED, EXACT, LINK_LOST, ROUNDED, worst
 from convert.dialects.frame import from_machine, to_machine
 from convert.dialects.lenses import Lens, Numbers
@@ -123,7 +123,8 @@ def _say_anew(said: Said, table: Table, lens: Lens, have: dict[str, Value], cont
         alone = Said()
         _say_lens(alone, table, lens, have, context, {})
         known = alone.cells, alone.outcomes[name]
-        if known[1].fate == EXACT and len(lens.told) < MEMO_LIMIT:  # nothing of the context was needed
+        # Where it is exact, nothing of the context was needed.
+        if known[1].fate == EXACT and is_short(value) and len(lens.told) < MEMO_LIMIT:
             lens.told[key] = known
     cells, outcome = known
     said.cells.update(cells)

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
+from functools import cache
 
 from convert.errors import InputError, Location, Problem
 from convert.model.decimals import settle, spell
@@ -27,7 +28,15 @@ SEVERAL_OUTLINES = ("envelope.excluded",)
 
 Judge = Callable[[Value], bool]
 _judges: dict[str, Judge] = {}
-_relatives: dict[tuple[str, tuple[str, ...]], tuple[str, ...]] = {}
+
+
+@cache
+def _alike() -> dict[tuple[str, tuple[str, ...]], tuple[str, ...]]:
+    """Kind and choices -> the settings of these."""
+    groups: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    for other in SETTINGS.rows().values():
+        groups.setdefault((other.kind, other.choices), []).append(other.id)
+    return {group: tuple(names) for group, names in groups.items()}
 
 
 def relatives(setting: Setting) -> tuple[str, ...]:
@@ -38,12 +47,7 @@ def relatives(setting: Setting) -> tuple[str, ...]:
     """
     if setting.kind in ("text", "code", "outline"):
         return ()
-    if not _relatives:
-        groups: dict[tuple[str, tuple[str, ...]], list[str]] = {}
-        for other in SETTINGS.rows().values():
-            groups.setdefault((other.kind, other.choices), []).append(other.id)
-        _relatives.update((group, tuple(names)) for group, names in groups.items())
-    names = _relatives[setting.kind, setting.choices]
+    names = _alike()[setting.kind, setting.choices]
     return names if len(names) > 1 else ()
 
 

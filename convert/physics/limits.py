@@ -11,6 +11,7 @@ Most are common practice. A policy may set any of them: functions take `override
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from typing import NamedTuple
 
 from convert.errors import UsageError
@@ -30,15 +31,13 @@ class Limit(NamedTuple):
     meaning: str
 
 
-_cache: dict[str, Limit] = {}
-
-
+@cache
 def limits() -> Mapping[str, Limit]:
     """All limits by name, in the order of the table, read on first use."""
-    if not _cache:
-        for name, value, unit, status, source, meaning in rows("limits.tsv", "name value unit status source meaning"):
-            _cache[name] = Limit(name, float(value), unit, status, source, meaning)
-    return _cache
+    return {
+        name: Limit(name, float(value), unit, status, source, meaning)
+        for name, value, unit, status, source, meaning in rows("limits.tsv", "name value unit status source meaning")
+    }
 
 
 def limit(name: str, overrides: Mapping[str, float] | None = None) -> Limit:

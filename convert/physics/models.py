@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from convert.errors import UsageError
 from convert.physics import INFINITY, OutOfRange
@@ -69,15 +70,11 @@ class Model:
         return function
 
 
-_cache: dict[str, Model] = {}
-
-
+@cache
 def models() -> Mapping[str, Model]:
     """All models by name, in the order of the table, read on first use (also as `MODELS`)."""
-    if not _cache:
-        meanings = {name: (unit, meaning) for name, unit, meaning in rows("models.inputs.tsv", "name unit meaning")}
-        _cache.update((cells[0], _model(cells, meanings)) for cells in rows("models.tsv", _COLUMNS))
-    return _cache
+    meanings = {name: (unit, meaning) for name, unit, meaning in rows("models.inputs.tsv", "name unit meaning")}
+    return {cells[0]: _model(cells, meanings) for cells in rows("models.tsv", _COLUMNS)}
 
 
 def __getattr__(name: str) -> Mapping[str, Model]:

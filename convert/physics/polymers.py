@@ -16,6 +16,7 @@ crystals carry the part in use. `flow_hint` holds for a 0.4 mm bore and a heated
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from typing import NamedTuple
 
 from convert.physics import OutOfRange
@@ -53,18 +54,16 @@ class Span(NamedTuple):
         return (self.low + self.high) / 2
 
 
-_cache: dict[tuple[str, str], Span] = {}
-
-
+@cache
 def spans() -> Mapping[tuple[str, str], Span]:
     """All rows by family and quantity, read on first use."""
-    if not _cache:
-        for family, name, low, high, unit, status, source in rows(
-            "polymers.tsv", "family quantity low high unit status source"
-        ):
-            ends = (float(low) if low else None, float(high) if high else None)
-            _cache[family, name] = Span(family, name, *ends, unit, status, source)
-    return _cache
+    found = {}
+    for family, name, low, high, unit, status, source in rows(
+        "polymers.tsv", "family quantity low high unit status source"
+    ):
+        ends = (float(low) if low else None, float(high) if high else None)
+        found[family, name] = Span(family, name, *ends, unit, status, source)
+    return found
 
 
 def families() -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from convert.errors import BeadwiseError, Problem
 from convert.model.profile import Profile
 from convert.report.audit import gaps, setup_label, verdict
 from convert.report.audit_words import places, setup_name
-from convert.report.page import Html, element, entry, page, table
+from convert.report.page import Html, element, entry, page, section, table
 from convert.rules.bundle import Judged, Result
 from convert.rules.finding import DEFERENCE
 
@@ -28,19 +28,15 @@ def document(
     return page(
         said,
         element("p", *(part for name in setups for part in (name, Html("<br>"))), class_="faint"),
-        _section("The files", *(element("p", text) for text in told)),
+        section("The files", *(element("p", text) for text in told)),
         *(_finding(one, result, profiles) for one in result.findings),
-        _section("Cannot tell", table([[need, ", ".join(rules)] for need, rules in gaps(result)], ["for want of", ""]))
+        section("Cannot tell", table([[need, ", ".join(rules)] for need, rules in gaps(result)], ["for want of", ""]))
         if result.not_checked
         else None,
-        _section("Assumed", table(sorted(result.assumed.items()))) if result.assumed else None,
-        _section("Suppressed", table([*hidden, *unused])) if hidden or unused else None,
-        _section("Verdict", element("p", said)),
+        section("Assumed", table(sorted(result.assumed.items()))) if result.assumed else None,
+        section("Suppressed", table([*hidden, *unused])) if hidden or unused else None,
+        section("Verdict", element("p", said)),
     )
-
-
-def _section(title: str, *inside: str | None) -> Html | None:
-    return element("section", element("h2", title), *inside) if inside else None
 
 
 def _finding(one: Judged, result: Result, profiles: Sequence[Profile]) -> Html:

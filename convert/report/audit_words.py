@@ -33,14 +33,16 @@ def setup_name(names: Sequence[str | None]) -> str:
 
 
 def places(one: Judged, profiles: Sequence[Profile]) -> Iterator[tuple[str, Origin | None]]:
-    """Each setting of a finding with where its value is written, in each profile that the finding is about."""
+    """Each setting of a finding with where its value is written, in each profile that the finding is about.
+
+    None stands for a place that is no file: the setting is not stated, or came from standard input.
+    """
     names = set(filter(None, one.setup.values()))
     about = [profile for profile in profiles if profile.name in names] or profiles
     for setting in one.finding.settings:
-        found = {profile.origins[setting]: None for profile in about if setting in profile.origins}
-        yield from ((setting, origin) for origin in found if origin.file and origin.file != "-")
-        if not found:
-            yield setting, None
+        origins = dict.fromkeys(profile.origins[setting] for profile in about if setting in profile.origins)
+        found = [origin for origin in origins if origin.file and origin.file != "-"]
+        yield from ((setting, origin) for origin in found or (None,))
 
 
 def counts(result: Result) -> str:

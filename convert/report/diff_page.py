@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from convert.changes.difference import Compared, Difference
 from convert.changes.meaning import Change
 from convert.report.diff import asides, chosen, figure_row, label, shared, ways, whys
-from convert.report.page import Html, bar, element, entry, page, table
+from convert.report.page import Html, bar, element, entry, page, section, table
 
 if TYPE_CHECKING:
     from convert.changes.symptoms import Suspect
@@ -29,16 +29,12 @@ def document(
             for found in result.unplaced
         ),
         *(part for one in result.results for part in (_figures(one, everything), _causes(one))),
-        _section("Means nothing", table([[why, ", ".join(names)] for why, names in whys(result, everything).items()]))
+        section("Means nothing", table([[why, ", ".join(names)] for why, names in whys(result, everything).items()]))
         if result.same
         else None,
-        _section("Beside that", *(element("p", text) for text in asides(result))) if asides(result) else None,
-        _section("Verdict", element("p", said)),
+        section("Beside that", *(element("p", text) for text in asides(result))),
+        section("Verdict", element("p", said)),
     )
-
-
-def _section(title: str, *inside: str | None) -> Html:
-    return element("section", element("h2", title), *inside)
 
 
 def _pairs(result: Difference) -> list[str]:
@@ -79,7 +75,7 @@ def _figures(one: Compared, everything: bool) -> Html | None:
     rows = [figure_row(figure) for figure in chosen(one, everything)]
     if not rows:
         return None
-    return _section(f"Figures of {one.pair.name}", table(rows, ["", "before", "after", "", ""], (1, 2, 4)))
+    return section(f"Figures of {one.pair.name}", table(rows, ["", "before", "after", "", ""], (1, 2, 4)))
 
 
 def _causes(one: Compared) -> Html | None:
@@ -92,4 +88,4 @@ def _causes(one: Compared) -> Html | None:
     rows.append(["together", *total, ""])
     how = "interactions shared out" if one.exact else "interactions shared out, sampled, with standard errors"
     heads = ["", "time", "plastic", "peak flow", "in time"]
-    return _section(f"What causes it in {one.pair.name} (the block, {how})", table(rows, heads, (1, 2, 3)))
+    return section(f"What causes it in {one.pair.name} (the block, {how})", table(rows, heads, (1, 2, 3)))

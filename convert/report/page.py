@@ -84,6 +84,11 @@ def entry(severity: str, signal: str | None, *inside: str | None) -> Html:
     return element("article", element("div", severity, class_=severity), element("div", mark, *inside))
 
 
+def section(title: str, *inside: str | None) -> Html | None:
+    """A part of the page under a heading; none if there is nothing to put into it."""
+    return element("section", element("h2", title), *inside) if inside else None
+
+
 def page(title: str, *body: Html | None) -> bytes:
     """The file: a title, which is its first heading too, and what follows."""
     head = joined(

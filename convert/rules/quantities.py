@@ -123,8 +123,8 @@ def melt_allowed(setup: Setup) -> float:
 
 def volume_flow(setup: Setup, feature: str) -> float:
     """Volume flow commanded, mm3/s: asked, after speed.flow_cap."""
-    cap = setup.get("speed.flow_cap", math.inf)
-    return min(flow_asked(setup, feature), math.inf if cap is None else cap)
+    asked, cap = flow_asked(setup, feature), setup.get("speed.flow_cap")
+    return asked if cap is None else min(asked, cap)
 
 
 @once
@@ -197,6 +197,7 @@ def floor_thickness(setup: Setup) -> float:
 
 
 def line_families(setup: Setup) -> int:
+    """Directions of lines that the infill pattern lays in every layer; 1 where the pattern is not stated."""
     return infill.FAMILIES.get(setup.text("infill.pattern"), 1)
 
 

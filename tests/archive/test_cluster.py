@@ -15,7 +15,7 @@ import pytest
 
 from convert.archive.cluster import Cluster, parse
 from convert.archive.run import normalise
-from convert.errors import UsageError
+from convert.errors import OutputError, UsageError
 from tests.archive.content import comparable
 from tests.archive.dask_cluster import cluster
 from tests.archive.generator import make
@@ -148,6 +148,33 @@ def test_a_fault_in_a_worker_ends_the_run(deed: str, tmp_path: Path) -> None:
         assert status == 3, err
     normalise(str(tmp_path / "a"), str(tmp_path / "calm"), tool="0.1.0")
     assert comparable(str(tmp_path / "c")) == comparable(str(tmp_path / "calm"))
+
+
+class Late:
+    """A future that is not there at the first look; what it is then, and what asking again gives."""
+
+    def __init__(self, status: str, *answers: object) -> None:
+        self.status, self.answers = status, [TimeoutError(), *answers]
+
+    def result(self, timeout: float) -> object:
+        answer = self.answers.pop(0)
+        if isinstance(answer, BaseException):
+            raise answer
+        return answer
+
+
+def test_a_result_that_comes_between_two_looks() -> None:
+    pytest.importorskip("distributed")
+
+    class Alone(Cluster):
+        def __init__(self) -> None:
+            self.place, self._under_way = "scheduler.example:8786", set()
+
+    assert Alone()._wait(Late("finished", "found")) == "found"
+    with pytest.raises(OutputError, match="has not come over"):
+        Alone()._wait(Late("finished", TimeoutError()))
+    with pytest.raises(TimeoutError):
+        Alone()._wait(Late("error"))
 
 
 def test_workers_of_another_release(tmp_path: Path) -> None:

@@ -208,3 +208,11 @@ def test_a_case_fails_from_the_threshold_on(threshold: str) -> None:
 def test_rules_that_pass_are_cases_too() -> None:
     cases = junit(*SETUP, status=0)
     assert len([case for case in cases if len(case) == 0]) > 100
+
+
+def test_a_finding_about_standard_input_names_its_setting() -> None:
+    found = run("audit", "-", "--format", "sarif", stdin=Path(SLIP).read_bytes())
+    (slip,) = (one for one in found.document["runs"][0]["results"] if one["ruleId"] == "acceleration-in-metres")
+    names = [part["fullyQualifiedName"] for place in slip["locations"] for part in place["logicalLocations"]]
+    assert names == ["acceleration.default"]
+    assert not any("physicalLocation" in place for place in slip["locations"])
