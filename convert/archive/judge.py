@@ -75,10 +75,17 @@ def judge(
             waiting.append(rows)
             yield rows
 
+    def judged() -> Iterator[list[tuple[int, list[Row]]]]:
+        if cluster is None:
+            return pool.map(judge_batch, batches())
+        from convert.archive.remote import map_agreed
+
+        return map_agreed(cluster, judge_batch, batches())
+
     pool = Pool(jobs, prepare, ())
     done = 0
     try:
-        for results in (cluster or pool).map(judge_batch, batches()):
+        for results in judged():
             waiting.popleft()
             with catalogue.atomic() as db:
                 for number, found in results:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import cache, lru_cache
 from hashlib import sha256
 from typing import NamedTuple
@@ -17,6 +17,7 @@ from typing import NamedTuple
 from convert.archive.cluster import Cluster, short
 from convert.archive.digest import Tables, digest
 from convert.archive.outcome import Digest, Outcome, Same, Task
+from convert.archive.pool import Engine, Result, Work
 from convert.archive.work import contents
 from convert.dialects.registry import Registry
 from convert.errors import Location, NothingDone
@@ -54,10 +55,26 @@ def _tables(contents: tuple[tuple[str, bytes], ...]) -> Tables:
 
 def digest_parcel(parcel: Parcel) -> list[Digest]:
     """The outcomes of some files, in order. NothingDone if another release is asked for."""
-    if parcel.release != release():  # a worker that joined later
-        raise _differs("a worker", release(), parcel.release)
+    _agree(parcel.release)
     tables = _tables(parcel.tables)
     return [digest(data, path, tables) for data, path in parcel.files]
+
+
+def map_agreed(cluster: Engine, function: Callable[[Work], Result], work: Iterable[Work]) -> Iterator[Result]:
+    """As the cluster's `map`, and NothingDone if a worker has another release."""
+    return cluster.map(_agreed, ((release(), function, piece) for piece in work))
+
+
+def _agreed(asked: tuple[str, Callable[[Work], Result], Work]) -> Result:
+    wanted, function, piece = asked
+    _agree(wanted)
+    return function(piece)
+
+
+def _agree(wanted: str) -> None:
+    """A worker may join when those that were there have been asked already (`check`)."""
+    if wanted != release():
+        raise _differs("a worker", release(), wanted)
 
 
 def check(cluster: Cluster) -> None:

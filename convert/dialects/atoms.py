@@ -37,7 +37,7 @@ class Cell(NamedTuple):
 
 def is_short(value: Value) -> bool:
     """Whether a value may be remembered with what is written for it."""
-    return not isinstance(value, str) or len(value) <= MEMO_LENGTH
+    return not isinstance(value, (str, tuple)) or len(value) <= MEMO_LENGTH
 
 
 class Unreadable(Exception):

@@ -30,7 +30,6 @@ from convert.program.words import Word, decimal
 
 UNKNOWN = "unknown"
 AXES = ("x", "y", "z")
-MODES = ("units", "distance", "extrusion")
 # What stands between braces; a run of braces is looked at once.
 BRACES = re.compile(r"(?<!\{)\{++([^{}();\n]*+)\}++")
 POWER_ON: dict[str, object] = {

@@ -14,7 +14,7 @@ machine maker's manual, local rules and a qualified person come first.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 SEVERITIES = ("note", "differs", "spoils", "fails", "hurts")
@@ -61,9 +61,6 @@ class Finding:
             raise ValueError("a signal word belongs to 'hurts' and to nothing else")
         if self.severity == "hurts" and (self.signal not in SIGNALS or not self.precaution):
             raise ValueError("'hurts' needs CAUTION, WARNING or DANGER, and a precaution")
-
-    def with_consequence(self, other: Finding) -> Finding:
-        return replace(self, consequences=(*self.consequences, other))
 
 
 def margin_above(value: float, limit: float) -> float:

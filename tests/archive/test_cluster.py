@@ -13,9 +13,12 @@ from typing import Any
 
 import pytest
 
+from convert.archive import remote
+from convert.archive.catalogue import Catalogue
 from convert.archive.cluster import Cluster, parse
+from convert.archive.judge import judge, unjudged
 from convert.archive.run import normalise
-from convert.errors import OutputError, UsageError
+from convert.errors import NothingDone, OutputError, UsageError
 from tests.archive.content import comparable
 from tests.archive.dask_cluster import cluster
 from tests.archive.generator import make
@@ -148,6 +151,31 @@ def test_a_fault_in_a_worker_ends_the_run(deed: str, tmp_path: Path) -> None:
         assert status == 3, err
     normalise(str(tmp_path / "a"), str(tmp_path / "calm"), tool="0.1.0")
     assert comparable(str(tmp_path / "c")) == comparable(str(tmp_path / "calm"))
+
+
+def test_findings_of_another_release_are_not_taken(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    copy_shop(tmp_path / "a", "quern")
+    normalise(str(tmp_path / "a"), str(tmp_path / "c"))
+    joined = False
+
+    class Growing(Cluster):
+        def __init__(self) -> None: ...
+
+        def map(self, function: Any, work: Any) -> Any:
+            for piece in work:
+                if joined:
+                    monkeypatch.setattr(remote, "release", lambda: "another")
+                yield function(piece)
+
+    with Catalogue(str(tmp_path / "c"), write=True) as catalogue:
+        waiting = unjudged(catalogue, "0.1.0")
+        joined = True
+        with pytest.raises(NothingDone, match="a worker has another beadwise"):
+            judge(catalogue, "0.1.0", cluster=Growing())
+        assert unjudged(catalogue, "0.1.0") == waiting > 0
+        joined = False
+        monkeypatch.undo()
+        assert judge(catalogue, "0.1.0", cluster=Growing()) == waiting
 
 
 class Late:

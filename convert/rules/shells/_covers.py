@@ -6,10 +6,7 @@ from math import inf
 
 from convert.physics.shells import layers_for
 from convert.rules.finding import Repair
-from convert.rules.quantities import floor_thickness, roof_thickness
 from convert.rules.setup import Setup
-
-THICKNESS = {"upper": roof_thickness, "lower": floor_thickness}
 
 
 def cover_settings(setup: Setup, side: str) -> tuple[str, ...]:
