@@ -38,6 +38,8 @@ TWINS = (
 TWIN_MARGIN = 0.8
 CLEAR_COMPANY = 0.4
 """Share of the company that must speak for the one and not for its twin."""
+OVERRULED = 0.5
+"""How much better another setting may suit a key alone, which the others leave no room for."""
 CLOSE_CALL = 0.15
 """What the whole must lose without a pair, whatever its confidence: small samples have few keys to contradict it."""
 
@@ -210,13 +212,16 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Taken) -> str:
             return "reference open: from the vertical, or from the plate"
     twins = next((group for group in TWINS if pair.setting in group), frozenset())
     near = [one.setting for one in others if one.setting in twins and pair.total - one.total < _margin(pair, one)]
-    rival = next((name for name in near if name not in taken.pairs), "")
+    better = [one.setting for one in others if one.setting in twins and one.total > pair.total]
+    rival = next((name for name in near if name in better or name not in taken.pairs), "")
     if rival and pair.known < 1:
         return f"may be {rival} as well"
     if pair.setting in COUNTED and pair.known < 1 and first_number(item, taken.tools) is None:
         return "count open: the first tool may be 0 or 1"
     if pair.loss < CLOSE_CALL and others and pair.known < 1:
         return f"a close call: {others[0].setting} fits nearly as well"
+    if others and others[0].total > pair.total + OVERRULED and not item.part and pair.known < 1:
+        return f"by itself it would rather be {others[0].setting}"
     if setting.kind == "flag" and flags.opposite(item, pair.setting) is None:
         return "may ask the opposite"
     if setting.kind == "choice":
