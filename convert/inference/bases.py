@@ -1,9 +1,9 @@
 """What a percent is of, where the file leaves one base only.
 
-A sample rarely says what a percent is a percent of, and a wrong base is a wrong value. It is taken for settled in two
-cases: a feature that has no customary base but the default of its family, when that default stands in the file as a
-value; and widths that are percents throughout, which can only be shares of the nozzle, for nobody writes a percent of a
-percent there.
+A sample rarely says what a percent is a percent of, and a wrong base is a wrong value. It is taken for settled where
+nothing but one value is left to be the base, for nobody writes a percent of a percent: a feature whose other customary
+bases are percents themselves, or that has none, when the default of its family stands in the file as a value; and widths
+that are percents throughout, which can only be shares of the nozzle.
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from convert.inference.match import Pair
 
 PLAIN = ("inner_wall", "infill")
 """Features that are customarily a share of the default; an outer wall may be one of the inner wall as well."""
+RIVALS = {"outer_wall": ("inner_wall",), "solid": ("infill",), "top": ("solid",), "overhang": ("outer_wall",)}
+"""What else a feature is customarily a share of. Where that is a share itself, only the default is left."""
 
 
 def is_share(pair: Pair) -> bool:
@@ -28,4 +30,7 @@ def settled(setting: str, base: str, chosen: Mapping[str, Pair]) -> bool:
         return False
     if family == "width":
         return all(is_share(pair) for name, pair in chosen.items() if name.startswith("width."))
-    return feature in PLAIN and base == f"{family}.default"
+    if base != f"{family}.default":
+        return False
+    rivals = [f"{family}.{other}" for other in RIVALS.get(feature, ())]
+    return feature in PLAIN or bool(rivals) and all(name in chosen and is_share(chosen[name]) for name in rivals)

@@ -8,7 +8,7 @@ from math import exp
 from typing import TYPE_CHECKING, Any
 
 from convert.inference import bases, flags
-from convert.inference.choices import choice_of
+from convert.inference.choices import choice_of, several
 from convert.inference.items import Item
 from convert.inference.match import Matched, Pair
 from convert.model.setting import SETTINGS
@@ -228,6 +228,8 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Taken) -> str:
         if item.shape == "flag" and flags.choices(item, pair.setting) is not None:
             return ""
         texts = item.texts or [one.text for one in item.numbers]
+        if any(several(text, setting.choices) for text in texts):
+            return "several words in one value"
         if not any(choice_of(text, setting.choices)[1] >= WORD_SURE for text in texts):
             return "words not understood: " + ", ".join(dict.fromkeys(texts))[:80]
     return ""

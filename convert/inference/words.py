@@ -24,7 +24,7 @@ STANDS_IN = 0.4
 """What an unknown word of four letters or more gives where one concept is missing: it may be the dialect's own word."""
 GIVEN, CERTAIN = 0.5, 0.9
 """How much a word beside the key must count, and how surely it must say a concept, for the letters to leave it out."""
-ALWAYS = frozenset(("enabled", "general", "print"))
+ALWAYS = frozenset(("enabled", "disabled", "general", "print"))
 """Concepts that any name may hold."""
 
 
