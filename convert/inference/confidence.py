@@ -27,14 +27,18 @@ NAMES = (
     "ratio",
     "letters",
     "second",
+    "stray",
+    "vague",
 )
 
 WITHOUT = (
-    -3.37, 0.40, 0.79, 0.00, -0.77, 2.18, 0.72, -0.43, 0.00, -0.33, -0.58, 0.41, 0.56, -0.60, 3.21, 0.76, -0.58, 0.53,
+    0.18, 0.55, 0.65, 0.47, -1.37, 1.86, 0.60, 0.01, 0.00, 0.02, -0.26, 0.47, 1.05, -0.57, 2.57, 0.35, -0.87,
+    -0.79, -0.58, -0.66,
 )  # fmt: skip
 """Weights of the features, without a known profile."""
 WITH = (
-    -1.04, -0.35, 1.11, 1.49, 0.40, -0.02, 0.30, 0.07, 0.19, 0.17, 0.36, 1.00, 1.21, -0.87, 0.73, 0.81, -0.72, 0.00,
+    0.19, 0.13, 0.74, 1.53, -0.31, -0.28, 0.09, 0.37, 0.16, 0.90, -0.15, 0.62, 1.69, -1.23, 0.36, 1.18, -1.10,
+    -0.00, -0.65, 0.55,
 )  # fmt: skip
 """Weights with a known profile."""
 
@@ -57,6 +61,8 @@ def features(
     letters: bool,
     unit_margin: float,
     kind: str,
+    strays: int,
+    general: bool,
 ) -> tuple[float, ...]:
     """The features of a pair, each within a small range."""
     return (
@@ -78,6 +84,9 @@ def features(
         _within(ratio, -1, 1),
         float(letters),
         _within(unit_margin, 0, 2),
+        _within(strays, 0, 2),
+        # What goes without saying is guessed where a word is not understood.
+        float(general and strays > 0),
     )
 
 
