@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING, Any
 
 from convert.inference import bases, flags
 from convert.inference.choices import choice_of, several
+from convert.inference.habits import habits
 from convert.inference.items import Item
 from convert.inference.match import Matched, Pair
+from convert.inference.words import strays
 from convert.model.setting import SETTINGS
 
 if TYPE_CHECKING:
@@ -38,6 +40,8 @@ TWINS = (
 TWIN_MARGIN = 0.8
 CLEAR_COMPANY = 0.4
 """Share of the company that must speak for the one and not for its twin."""
+SAID = 0.5
+"""How surely a word must say "inner" to tell one wall from the others."""
 OVERRULED = 0.5
 """How much better another setting may suit a key alone, which the others leave no room for."""
 CLOSE_CALL = 0.15
@@ -220,6 +224,9 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Taken) -> str:
         return "count open: the first tool may be 0 or 1"
     if pair.loss < CLOSE_CALL and others and pair.known < 1:
         return f"a close call: {others[0].setting} fits nearly as well"
+    guess = _guessed(item, pair, taken)
+    if guess and pair.known < 1:
+        return guess
     if others and others[0].total > pair.total + OVERRULED and not item.part and pair.known < 1:
         return f"by itself it would rather be {others[0].setting}"
     if setting.kind == "flag" and flags.opposite(item, pair.setting) is None:
@@ -232,6 +239,20 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Taken) -> str:
             return "several words in one value"
         if not any(choice_of(text, setting.choices)[1] >= WORD_SURE for text in texts):
             return "words not understood: " + ", ".join(dict.fromkeys(texts))[:80]
+    return ""
+
+
+def _guessed(item: Item, pair: Pair, taken: Taken) -> str:
+    """What a name leaves open that goes without saying; "" for nothing. (Terse keys leave out too much to tell.)"""
+    if item.pieces is not None:
+        return ""
+    habit = habits()[pair.setting]
+    if "general" in habit.allows and strays(item, habit):
+        return "a word not understood may say what of"
+    family, _, feature = pair.setting.partition(".")
+    said = max((strength for strength, _ in item.covers.get("inner", ())), default=0.0) >= SAID
+    if feature == "inner_wall" and not said and f"{family}.outer_wall" not in taken.pairs:
+        return "may be of all walls, or of the outer one"
     return ""
 
 
@@ -303,8 +324,6 @@ def _why_none(item: Item, one: Matched) -> str:
 
 def _evidence(item: Item, pair: Pair) -> list[str]:
     """In words."""
-    from convert.inference.habits import habits
-
     habit = habits()[pair.setting]
     concepts = {concept for needs, _ in habit.says for concept in needs}
     words = []

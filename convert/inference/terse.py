@@ -88,7 +88,7 @@ def _best(word: str, starts: Counter[str], ends: Counter[str]) -> list[str]:
 # Letters that a piece has, and how far it is trusted as the start of a word, or as letters out of it.
 STARTS = {1: 0.35, 2: 0.65, 3: 0.85, 4: 0.9}
 OUT_OF = {2: 0.5, 3: 0.62, 4: 0.7}
-GOOD_WORD = 0.7
+GOOD_WORD = 0.9
 LEFT_OVER, ALLOWED = 0.45, 0.08
 JOINED = 0.5
 """How sure the dialect must be of a concept for its piece to say it together with others."""
