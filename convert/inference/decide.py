@@ -40,6 +40,8 @@ TWINS = (
 TWIN_MARGIN = 0.8
 CLEAR_COMPANY = 0.4
 """Share of the company that must speak for the one and not for its twin."""
+FLUENT = 0.4
+"""Share of the terse keys that must be clear for any of them to be accepted: where few are, they may be so by chance."""
 SAID = 0.5
 """How surely a word must say "inner" to tell one wall from the others."""
 OVERRULED = 0.5
@@ -83,10 +85,11 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What is clear by itself: the pair of each setting, and how many tools there are (0: unknown)."""
+    """What is clear by itself: the pair of each setting, how many tools there are (0: unknown), whether terse keys are read."""
 
     pairs: Mapping[str, Pair]
     tools: int
+    fluent: bool
 
 
 def decide(made: Learned, answers: Mapping[str, str]) -> list[Record]:
@@ -243,9 +246,9 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Taken) -> str:
 
 
 def _guessed(item: Item, pair: Pair, taken: Taken) -> str:
-    """What a name leaves open that goes without saying; "" for nothing. (Terse keys leave out too much to tell.)"""
+    """What a name leaves open; "" for nothing. A terse key leaves out too much to tell what goes without saying in it."""
     if item.pieces is not None:
-        return ""
+        return "" if taken.fluent else "too few of the terse keys are understood: this may be chance"
     habit = habits()[pair.setting]
     if "general" in habit.allows and strays(item, habit):
         return "a word not understood may say what of"
@@ -276,7 +279,9 @@ def _taken(made: Learned) -> Taken:
         if one.item.shape == "number" and one.item.separator and not one.item.part
         for value in one.item.key.values
     ]
-    return Taken(pairs, max(said or listed, default=0))
+    lettered = [one for one in made.matched if one.item.letters]
+    read = sum(one.pair is not None and one.pair.confidence >= made.accept for one in lettered)
+    return Taken(pairs, max(said or listed, default=0), read >= FLUENT * len(lettered))
 
 
 def first_number(item: Item, tools: int) -> int | None:
