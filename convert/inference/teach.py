@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from convert.inference.habits import Habit
 from convert.inference.items import Item
-from convert.inference.values import USUAL, _plausible
+from convert.inference.values import USUAL, _plausible, family
 from convert.inference.vocabulary import vocabulary
 
 if TYPE_CHECKING:
@@ -87,7 +87,7 @@ def learn_units(
             continue
         habit = habits[pair.setting]
         kind = habit.setting.kind
-        group = f"{pair.setting.partition('.')[0]}:{kind}"
+        group = f"{family(pair.setting)}:{kind}"
         fits = {code: pair.confidence * max(WORST_FIT, _plausible(one.item, habit, code)) for code, _ in USUAL[kind]}
         for name in (group, kind):
             into = votes.setdefault(name, {})

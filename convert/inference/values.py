@@ -205,7 +205,7 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
     group = setting.id.partition(".")[0]
     named = head.get(f"{group}:{kind}", head.get(kind))
     usual = USUAL.get(kind, ())
-    worth_of, best, habitual = _worths(kind, group, named, learned)
+    worth_of, best, habitual = _worths(kind, family(setting.id), named, learned)
     habitual = habitual or ((kind, "known") in learned and any(one.value for one in item.numbers))
     for code, _ in usual:
         score = _plausible(item, habit, code)
@@ -349,6 +349,16 @@ def size(item: Item, habit: Habit, reading: Reading) -> float:
         return item.numbers[0].value
     factor, offset = _scale(code, habit.setting.kind, habit.setting.unit)
     return item.numbers[0].value * factor + offset
+
+
+def family(name: str) -> str:
+    """The settings that customarily have one unit: of a group, and of the axes those of one sort.
+
+    >>> family("speed.travel"), family("axis.x.max_jump")
+    ('speed', 'axis.max_jump')
+    """
+    parts = name.split(".")
+    return parts[0] if len(parts) == 2 else f"{parts[0]}.{parts[-1]}"
 
 
 def base_of(name: str) -> str:
