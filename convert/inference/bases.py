@@ -2,8 +2,8 @@
 
 A sample rarely says what a percent is a percent of, and a wrong base is a wrong value. It is taken for settled where
 nothing but one value is left to be the base, for hardly anybody writes a percent of a percent. A feature is a share of
-the default of its family, when that stands in the file as a value, if it has no other customary base; or if that one is a
-share itself, in a family of shares. Widths that are percents throughout can only be shares of the nozzle.
+the default of its family, when that stands in the file as a value, if it has no other customary base; or if that one is
+a share itself, in a family of shares. Widths that are percents throughout can only be shares of the nozzle.
 """
 
 from __future__ import annotations

@@ -41,7 +41,7 @@ TWIN_MARGIN = 0.8
 CLEAR_COMPANY = 0.4
 """Share of the company that must speak for the one and not for its twin."""
 FLUENT = 0.4
-"""Share of the terse keys that must be clear for any of them to be accepted: where few are, they may be so by chance."""
+"""Share of the terse keys that must be clear for any of them to be accepted: where few are, it may be chance."""
 SAID = 0.5
 """How surely a word must say "inner" to tell one wall from the others."""
 OVERRULED = 0.5
@@ -85,7 +85,7 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What is clear by itself: the pair of each setting, how many tools there are (0: unknown), whether terse keys are read."""
+    """What is clear by itself: the pair of each setting, the number of tools (0: unknown), whether terse keys are."""
 
     pairs: Mapping[str, Pair]
     tools: int
@@ -246,7 +246,7 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Taken) -> str:
 
 
 def _guessed(item: Item, pair: Pair, taken: Taken) -> str:
-    """What a name leaves open; "" for nothing. A terse key leaves out too much to tell what goes without saying in it."""
+    """What a name leaves open; "" for nothing. A terse key leaves out too much to tell what it need not say."""
     if item.pieces is not None:
         return "" if taken.fluent else "too few of the terse keys are understood: this may be chance"
     habit = habits()[pair.setting]

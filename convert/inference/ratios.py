@@ -93,7 +93,13 @@ def suits(setting: str, value: float, others: Mapping[str, tuple[int, float, flo
         if known is None or known[0] == index or known[1] <= 0 or known[2] < TRUSTED:
             continue
         ratio = value / known[1]
-        far = 0.0 if low <= ratio <= high else log2(ratio / high) if ratio > high else log2(max(low, TINY) / max(ratio, TINY))
+        far = (
+            0.0
+            if low <= ratio <= high
+            else log2(ratio / high)
+            if ratio > high
+            else log2(max(low, TINY) / max(ratio, TINY))
+        )
         total += known[2] * (1.0 if not far else max(-1.0, -OUTSIDE - STEEP * far))
         weight += known[2]
     return total / weight if weight else 0.0

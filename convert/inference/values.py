@@ -52,7 +52,7 @@ YES_OR_NO = 0.5
 NAMED = 1.6
 """What it is worth that the head of the file names a unit."""
 SETTLED = 0.7
-"""What it costs to read a fraction of another setting where the like keys are known to have a unit that suits as well."""
+"""What it costs to read a fraction of another setting where the like keys are known to have a unit that suits too."""
 SHARE = 0.3
 """How plausible a percent is in the place of a value."""
 SHARE_KINDS = frozenset(("speed", "acceleration", "length", "count", "temperature"))

@@ -13,6 +13,7 @@ from convert.inference.decide import first_number
 from convert.inference.flags import choices, opposite
 from convert.inference.habits import habits
 from convert.inference.items import Item
+from convert.inference.learn import learn
 from convert.inference.naming import joined, key_units, words_of
 from convert.inference.orders import best_order
 from convert.inference.ratios import RATIOS, suits
@@ -189,6 +190,19 @@ def test_a_family_of_shares_has_one_base() -> None:
     assert found["solid_infill_speed"] == ("speed.solid", "%")
 
 
+def test_a_known_profile_says_what_a_share_is_of() -> None:
+    text = AROUND + "line_width = 95%\nouter_wall_speed = 55%\nspeed = 80\ntravel_speed = 190\n"
+    known = {name: Fraction(value) for name, value in (("nozzle.diameter", "0.4"), ("speed.default", 80))}
+    known |= {"width.default": Fraction("0.38"), "speed.outer_wall": Fraction(44), "speed.travel": Fraction(190)}
+    records = {one.key: one for one in learn([Source.from_bytes(text.encode(), "a.ini")], [known]).records}
+    for key, setting, base in (
+        ("line_width", "width.default", "nozzle.diameter"),
+        ("outer_wall_speed", "speed.outer_wall", "speed.default"),
+    ):
+        assert (records[key].setting, records[key].decision) == (setting, "accepted")
+        assert records[key].relation == {"percent_of": base}
+
+
 # --- units in keys
 
 
@@ -211,9 +225,12 @@ def test_units_are_composed_in_keys(key: str, codes: list[str]) -> None:
 
 
 def test_limits_of_axes_may_have_another_unit_than_speeds() -> None:
-    speeds = "".join(f"{name} speed = {value}\n" for name, value in (("outer wall", 60), ("infill", 120), ("travel", 200)))
-    axes = "x max speed = 18000\ny max speed = 16500\nz max speed = 900\nx max jerk = 8\ny max jerk = 7\nz max jerk = 0.4\n"
-    found = accepted(lesson(AROUND + speeds + axes, "a.ini"))
+    speeds = "".join(
+        f"{name} speed = {value}\n" for name, value in (("outer wall", 60), ("infill", 120), ("travel", 200))
+    )
+    limits = "x max speed = 18000\ny max speed = 16500\nz max speed = 900\n"
+    jerks = "x max jerk = 8\ny max jerk = 7\nz max jerk = 0.4\n"
+    found = accepted(lesson(AROUND + speeds + limits + jerks, "a.ini"))
     assert found["x max speed"] == ("axis.x.max_speed", "mm/min")
     assert found["x max jerk"] == ("axis.x.max_jump", "mm/s")
 
@@ -240,7 +257,7 @@ def test_two_choices_in_one_value_are_two_settings() -> None:
 
 
 def test_letters_that_say_next_to_nothing_are_all_offered() -> None:
-    names = "zqv zqw xkj xkq vjw vjq wqz wqj kzx kzq qjv qjw".split()
+    names = ["zqv", "zqw", "xkj", "xkq", "vjw", "vjq", "wqz", "wqj", "kzx", "kzq", "qjv", "qjw"]
     text = "".join(f"{name} = {value}\n" for name, value in zip(names, range(20, 140, 10), strict=True))
     assert accepted(lesson(text, "a.ini")) == {}
 
@@ -269,8 +286,9 @@ def test_last_turns_the_order_of_walls() -> None:
 
 
 def test_lists_of_tools_need_not_be_alike_where_all_others_are() -> None:
-    lists = "nozzle size = 0.4|0.4\nmax nozzle temperature = 290|280\nretract length = 0.9|1.1\nflow = 97|99\ntool offset x = 0|24.8\n"
-    made = lesson(AROUND.replace("nozzle_diameter = 0.4\n", "") + lists, "a.ini")
+    lists = "nozzle size = 0.4|0.4\nmax nozzle temperature = 290|280\nretract length = 0.9|1.1\nflow = 97|99\n"
+    text = AROUND.replace("nozzle_diameter = 0.4\n", "") + lists + "tool offset x = 0|24.8\n"
+    made = lesson(text, "a.ini")
     record = next(one for one in made.learned.records if one.key == "tool offset x")
     assert (record.setting, record.relation) == ("tool.offset_x", {"list": "|"})
 
