@@ -21,7 +21,7 @@ FEW_FLAGS = 5
 """Keys of 0 or 1 from which a file without words of yes and no is taken to write them so."""
 FEW_LISTS, MOSTLY, ALMOST_ALL = 3, 0.6, 0.8
 """Keys with as many numbers from which these may be one a tool; the share of them whose numbers must be alike, for a
-key where they are, and for one where they are not: a shift of 0 and 25 mm, in a file that lists its tools everywhere."""
+key where they are, and for one where they are not: a shift of 0 and 25 mm, in a file that lists tools elsewhere."""
 SHORTEST_WORD = 3
 """Letters of a known word that is no abbreviation of several, even among terse keys."""
 LETTERS = 7

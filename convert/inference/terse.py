@@ -86,7 +86,7 @@ def _best(word: str, starts: Counter[str], ends: Counter[str]) -> list[str]:
     return best[-1][1]
 
 
-# Letters that a piece has, and how far it is trusted as the start of a word, as its consonants, or as letters out of it.
+# Letters that a piece has, and how far it is trusted as the start of a word, as its consonants, or letters out of it.
 STARTS = {1: 0.35, 2: 0.65, 3: 0.85, 4: 0.9}
 CONSONANTS = {2: 0.55, 3: 0.8, 4: 0.85}
 OUT_OF = {2: 0.5, 3: 0.62, 4: 0.7}
