@@ -51,6 +51,11 @@ def opposite(item: Item, setting: str) -> bool | None:
         return None if after >= 0 or wall < 0 else turned != (0 <= infill < wall)
     if setting == "travel.stay_inside" and any(known.meaning(word).get("allowed", 0.0) >= SURE for word in words):
         return None
+    if setting == "travel.stay_inside" and place("trespass") >= 0:
+        # "Avoid crossing" and "no crossing" say it; what a bare "crossing" asks is open.
+        meant = [known.meaning(word) for word in words]
+        if not any(one.get("crossing", 0.0) >= SURE > one.get("trespass", 0.0) for one in meant):
+            return False if turned else None
     return turned
 
 

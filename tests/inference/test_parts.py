@@ -271,9 +271,12 @@ def test_letters_that_say_next_to_nothing_are_all_offered() -> None:
         ("walls before infill", "order.walls_lead", False),
         ("infill before walls", "order.walls_lead", True),
         ("before infill", "order.walls_lead", False),
+        ("avoid crossing outlines", "travel.stay_inside", False),
+        ("never cross outlines", "travel.stay_inside", False),
+        ("cross open air", "travel.stay_inside", None),
     ],
 )
-def test_what_comes_first(key: str, setting: str, yes: bool) -> None:
+def test_what_yes_turns(key: str, setting: str, yes: bool | None) -> None:
     assert opposite(worded(key), setting) is yes
 
 
