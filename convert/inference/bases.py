@@ -1,9 +1,9 @@
 """What a percent is of, where the file leaves one base only.
 
-A sample rarely says what a percent is a percent of, and a wrong base is a wrong value. It is taken for settled in two
-cases: a feature that has no customary base but the default of its family, when that default stands in the file as a
-value; and widths that are percents throughout, which can only be shares of the nozzle, for nobody writes a percent of a
-percent there.
+A sample rarely says what a percent is a percent of, and a wrong base is a wrong value. It is taken for settled where
+nothing but one value is left to be the base, for hardly anybody writes a percent of a percent. A feature is a share of
+the default of its family, when that stands in the file as a value, if it has no other customary base; or if that one is
+a share itself, in a family of shares. Widths that are percents throughout can only be shares of the nozzle.
 """
 
 from __future__ import annotations
@@ -14,6 +14,10 @@ from convert.inference.match import Pair
 
 PLAIN = ("inner_wall", "infill")
 """Features that are customarily a share of the default; an outer wall may be one of the inner wall as well."""
+RIVALS = {"outer_wall": ("inner_wall",), "solid": ("infill",), "top": ("solid",), "overhang": ("outer_wall",)}
+"""What else a feature is customarily a share of. Where that is a share itself, only the default is left."""
+THROUGHOUT = 4
+"""Shares in a family from which it is taken to be written as shares of one base throughout."""
 
 
 def is_share(pair: Pair) -> bool:
@@ -28,4 +32,8 @@ def settled(setting: str, base: str, chosen: Mapping[str, Pair]) -> bool:
         return False
     if family == "width":
         return all(is_share(pair) for name, pair in chosen.items() if name.startswith("width."))
-    return feature in PLAIN and base == f"{family}.default"
+    if base != f"{family}.default":
+        return False
+    rivals = [f"{family}.{other}" for other in RIVALS.get(feature, ())]
+    shares = {name for name, pair in chosen.items() if name.startswith(f"{family}.") and is_share(pair)}
+    return feature in PLAIN or (bool(rivals) and shares.issuperset(rivals) and len(shares) >= THROUGHOUT)

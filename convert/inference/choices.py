@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 
 from convert.inference.vocabulary import fold, split, vocabulary
@@ -14,6 +15,16 @@ def choice_of(text: str, choices: tuple[str, ...]) -> tuple[str, float]:
     (('cells-hexagon', 1.0), ('PLA', 1.0))
     """
     return _choice_of(text, choices)
+
+
+def several(text: str, choices: tuple[str, ...]) -> bool:
+    """Whether a text names different choices one beside the other: it holds more than one setting.
+
+    >>> several("honeycomb/gyroid", ("cells-hexagon", "gyroid")), several("gyroid", ("cells-hexagon", "gyroid"))
+    (True, False)
+    """
+    named = {choice for piece in re.split(r"[/|,;+&]", text) if (choice := choice_of(piece, choices)[0])}
+    return len(named) > 1
 
 
 @lru_cache(maxsize=2048)

@@ -27,14 +27,18 @@ NAMES = (
     "ratio",
     "letters",
     "second",
+    "stray",
+    "vague",
 )
 
 WITHOUT = (
-    -3.37, 0.40, 0.79, 0.00, -0.77, 2.18, 0.72, -0.43, 0.00, -0.33, -0.58, 0.41, 0.56, -0.60, 3.21, 0.76, -0.58, 0.53,
+    -1.00, 0.62, 0.64, 0.03, -0.80, 2.23, 0.75, 0.43, 0.00, -0.41, -0.13, 0.50, 0.59, -0.76, 2.63, 0.42, -0.89,
+    -0.40, -0.52, -0.70,
 )  # fmt: skip
 """Weights of the features, without a known profile."""
 WITH = (
-    -1.04, -0.35, 1.11, 1.49, 0.40, -0.02, 0.30, 0.07, 0.19, 0.17, 0.36, 1.00, 1.21, -0.87, 0.73, 0.81, -0.72, 0.00,
+    -0.09, 0.95, 0.45, 1.71, 0.02, 0.14, -0.17, 0.78, 0.24, -0.27, 0.52, 0.83, 0.73, -0.61, 0.65, 0.69, -1.22,
+    -0.00, -1.29, 1.12,
 )  # fmt: skip
 """Weights with a known profile."""
 
@@ -57,6 +61,8 @@ def features(
     letters: bool,
     unit_margin: float,
     kind: str,
+    strays: int,
+    general: bool,
 ) -> tuple[float, ...]:
     """The features of a pair, each within a small range."""
     return (
@@ -78,6 +84,9 @@ def features(
         _within(ratio, -1, 1),
         float(letters),
         _within(unit_margin, 0, 2),
+        _within(strays, 0, 2),
+        # What goes without saying is guessed where a word is not understood.
+        float(general and strays > 0),
     )
 
 

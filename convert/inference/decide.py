@@ -8,9 +8,11 @@ from math import exp
 from typing import TYPE_CHECKING, Any
 
 from convert.inference import bases, flags
-from convert.inference.choices import choice_of
+from convert.inference.choices import choice_of, several
+from convert.inference.habits import habits
 from convert.inference.items import Item
 from convert.inference.match import Matched, Pair
+from convert.inference.words import strays
 from convert.model.setting import SETTINGS
 
 if TYPE_CHECKING:
@@ -38,6 +40,12 @@ TWINS = (
 TWIN_MARGIN = 0.8
 CLEAR_COMPANY = 0.4
 """Share of the company that must speak for the one and not for its twin."""
+FLUENT = 0.4
+"""Share of the terse keys that must be clear for any of them to be accepted: where few are, it may be chance."""
+SAID = 0.5
+"""How surely a word must say "inner" to tell one wall from the others."""
+OVERRULED = 0.5
+"""How much better another setting may suit a key alone, which the others leave no room for."""
 CLOSE_CALL = 0.15
 """What the whole must lose without a pair, whatever its confidence: small samples have few keys to contradict it."""
 
@@ -77,10 +85,11 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What is clear by itself: the pair of each setting, and how many tools there are (0: unknown)."""
+    """What is clear by itself: the pair of each setting, the number of tools (0: unknown), whether terse keys are."""
 
     pairs: Mapping[str, Pair]
     tools: int
+    fluent: bool
 
 
 def decide(made: Learned, answers: Mapping[str, str]) -> list[Record]:
@@ -210,21 +219,43 @@ def _doubt(item: Item, pair: Pair, others: Sequence[Pair], taken: Taken) -> str:
             return "reference open: from the vertical, or from the plate"
     twins = next((group for group in TWINS if pair.setting in group), frozenset())
     near = [one.setting for one in others if one.setting in twins and pair.total - one.total < _margin(pair, one)]
-    rival = next((name for name in near if name not in taken.pairs), "")
+    better = [one.setting for one in others if one.setting in twins and one.total > pair.total]
+    rival = next((name for name in near if name in better or name not in taken.pairs), "")
     if rival and pair.known < 1:
         return f"may be {rival} as well"
     if pair.setting in COUNTED and pair.known < 1 and first_number(item, taken.tools) is None:
         return "count open: the first tool may be 0 or 1"
     if pair.loss < CLOSE_CALL and others and pair.known < 1:
         return f"a close call: {others[0].setting} fits nearly as well"
+    guess = _guessed(item, pair, taken)
+    if guess and pair.known < 1:
+        return guess
+    if others and others[0].total > pair.total + OVERRULED and not item.part and pair.known < 1:
+        return f"by itself it would rather be {others[0].setting}"
     if setting.kind == "flag" and flags.opposite(item, pair.setting) is None:
         return "may ask the opposite"
     if setting.kind == "choice":
         if item.shape == "flag" and flags.choices(item, pair.setting) is not None:
             return ""
         texts = item.texts or [one.text for one in item.numbers]
+        if any(several(text, setting.choices) for text in texts):
+            return "several words in one value"
         if not any(choice_of(text, setting.choices)[1] >= WORD_SURE for text in texts):
             return "words not understood: " + ", ".join(dict.fromkeys(texts))[:80]
+    return ""
+
+
+def _guessed(item: Item, pair: Pair, taken: Taken) -> str:
+    """What a name leaves open; "" for nothing. A terse key leaves out too much to tell what it need not say."""
+    if item.pieces is not None:
+        return "" if taken.fluent else "too few of the terse keys are understood: this may be chance"
+    habit = habits()[pair.setting]
+    if "general" in habit.allows and strays(item, habit):
+        return "a word not understood may say what of"
+    family, _, feature = pair.setting.partition(".")
+    said = max((strength for strength, _ in item.covers.get("inner", ())), default=0.0) >= SAID
+    if feature == "inner_wall" and not said and f"{family}.outer_wall" not in taken.pairs:
+        return "may be of all walls, or of the outer one"
     return ""
 
 
@@ -248,7 +279,9 @@ def _taken(made: Learned) -> Taken:
         if one.item.shape == "number" and one.item.separator and not one.item.part
         for value in one.item.key.values
     ]
-    return Taken(pairs, max(said or listed, default=0))
+    lettered = [one for one in made.matched if one.item.letters]
+    read = sum(one.pair is not None and one.pair.confidence >= made.accept for one in lettered)
+    return Taken(pairs, max(said or listed, default=0), read >= FLUENT * len(lettered))
 
 
 def first_number(item: Item, tools: int) -> int | None:
@@ -296,8 +329,6 @@ def _why_none(item: Item, one: Matched) -> str:
 
 def _evidence(item: Item, pair: Pair) -> list[str]:
     """In words."""
-    from convert.inference.habits import habits
-
     habit = habits()[pair.setting]
     concepts = {concept for needs, _ in habit.says for concept in needs}
     words = []

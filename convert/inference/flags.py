@@ -18,6 +18,8 @@ PAIRS = {
     "wall.order": ("outer-then-inner", "inner-then-outer", ""),
 }
 """Choices that are often asked as a question of yes and no: the two, and the concept that asks for the first one."""
+LAST = 0.4
+"""How strong a word must be to say that walls come last."""
 SURE, FAINT, CLEAR = 0.5, 0.25, 0.3
 """How strong a word of the opposite must be, where it begins to make doubtful; how far a choice must lead."""
 
@@ -44,9 +46,16 @@ def opposite(item: Item, setting: str) -> bool | None:
         return None if absolute >= 0 and relative >= 0 else turned != (absolute >= 0)
     if setting == "order.walls_lead":
         wall, infill, after = place("wall"), place("infill"), place("end")
+        if wall < 0 <= place("before") < infill and after < 0:
+            return turned  # "before infill": only walls can be
         return None if after >= 0 or wall < 0 else turned != (0 <= infill < wall)
     if setting == "travel.stay_inside" and any(known.meaning(word).get("allowed", 0.0) >= SURE for word in words):
         return None
+    if setting == "travel.stay_inside" and place("trespass") >= 0:
+        # "Avoid crossing" and "no crossing" say it; what a bare "crossing" asks is open.
+        meant = [known.meaning(word) for word in words]
+        if not any(one.get("crossing", 0.0) >= SURE > one.get("trespass", 0.0) for one in meant):
+            return False if turned else None
     return turned
 
 
@@ -66,7 +75,8 @@ def choices(item: Item, setting: str) -> tuple[str, str] | None:
     best, other = (first, second) if worth[first] > worth[second] else (second, first)
     if worth[best] - worth[other] < CLEAR:
         return None
-    return (other, best) if negations(_own(item)) else (best, other)
+    last = setting == "wall.order" and any(known.meaning(word).get("end", 0.0) >= LAST for word in _own(item))
+    return (other, best) if last != (negations(_own(item)) > 0) else (best, other)
 
 
 def _own(item: Item) -> list[str]:

@@ -19,6 +19,9 @@ from convert.units.table import table as unit_table
 DOUBTFUL = ("min", "second", "mins", "in", "my", "grad", "kilo", "std", "seg", "sec")
 FEW_FLAGS = 5
 """Keys of 0 or 1 from which a file without words of yes and no is taken to write them so."""
+FEW_LISTS, MOSTLY, ALMOST_ALL = 3, 0.6, 0.8
+"""Keys with as many numbers from which these may be one a tool; the share of them whose numbers must be alike, for a
+key where they are, and for one where they are not: a shift of 0 and 25 mm, in a file that lists tools elsewhere."""
 SHORTEST_WORD = 3
 """Letters of a known word that is no abbreviation of several, even among terse keys."""
 LETTERS = 7
@@ -135,12 +138,14 @@ def _several(keys: Sequence[Key], mark: str) -> dict[int, tuple[str, str, int, b
         split_up[id(key)] = (separator, template, count, similar)
         if len(_PARTED.split(key.name)) == count:
             parted.add(id(key))
+            continue
         total[separator, count] += 1
         alike[separator, count] += similar
     made = {}
     for name, (separator, template, count, similar) in split_up.items():
         group = (separator, count)
-        tools = total[group] >= 3 and alike[group] * 10 >= total[group] * 6 and similar and name not in parted
+        share = alike[group] / total[group] if total[group] >= FEW_LISTS else 0.0
+        tools = share >= (MOSTLY if similar else ALMOST_ALL) and name not in parted
         tools = tools and separator.strip() not in COMPOUND_ONLY and count <= 8
         made[name] = (separator, template, count, tools)
     return made

@@ -13,10 +13,12 @@ from math import log2
 from convert.inference.choices import choice_of
 from convert.inference.habits import Habit, habits
 from convert.inference.items import Item
-from convert.inference.values import USUAL, Reading, _scale
+from convert.inference.values import SHARE_KINDS, USUAL, Reading, _scale, base_of
 from convert.model.value import Share, Value
 
 HIT, MISS = 0.55, 0.45
+MOST_SHARE = 2.0
+"""The largest share of another setting."""
 CLOSE = 1e-4
 
 
@@ -91,6 +93,10 @@ class Known:
             hit = any(abs(one.value - value) < 1e-6 * max(1, abs(value)) for one in item.numbers for value in numbers)
             return (self._worth(numbers), "share") if hit else (-MISS, "")
         best = (-MISS, "")
+        if self._is_share(item, habit, numbers):
+            best = (self._worth(numbers), "share")
+        elif item.percents and kind != "percent":
+            return best
         codes = [code for code, _ in USUAL.get(kind, ())]
         for code in codes:
             factor, offset = _scale(code, kind, habit.setting.unit)
@@ -103,6 +109,21 @@ class Known:
                 if worth > best[0]:
                     best = (worth, code)
         return best
+
+    def _is_share(self, item: Item, habit: Habit, numbers: Sequence[float]) -> bool:
+        """Whether the values, as shares of what such a share is usually of, are the values of the profile."""
+        bases = self.numbers.get(base_of(habit.setting.id), ())
+        whole = 100.0 if item.percents else 1.0
+        if habit.setting.kind not in SHARE_KINDS or not all(
+            0 < one.value <= MOST_SHARE * whole for one in item.numbers
+        ):
+            return False
+        return any(
+            abs(one.value / whole * base - value) <= CLOSE * abs(value) and one.value != whole
+            for one in item.numbers
+            for base in bases
+            for value in numbers
+        )
 
     def _worth(self, numbers: Sequence[float]) -> float:
         """A rare number proves much, a common one little."""

@@ -21,7 +21,7 @@ from convert.inference.ratios import suits
 from convert.inference.teach import learn_units, learn_words
 from convert.inference.values import FORBIDDEN, TOO_ODD, Reading, readable, readings, size
 from convert.inference.vocabulary import vocabulary
-from convert.inference.words import cover, score
+from convert.inference.words import cover, score, strays
 
 ROUNDS = 3
 KEPT = 14
@@ -152,6 +152,8 @@ class Matcher:
                     plain=self._plain_words(item, taken.setting), agreement=taken.agreement,
                     ratio=taken.ratio, letters=item.pieces is not None, unit_margin=taken.unit_margin,
                     kind=self.habits[taken.setting].setting.kind,
+                    strays=0 if item.pieces is not None else strays(item, self.habits[taken.setting]),
+                    general="general" in self.habits[taken.setting].allows,
                 )  # fmt: skip
                 taken.loss = losses[at]
                 taken.confidence = confidence.probability(taken.features, self.known is not None)

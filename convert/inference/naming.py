@@ -15,6 +15,20 @@ KEY, GROUP, REMARK = 1.0, 0.75, 0.45
 MOST_WORDS = 14
 WHOLE_UNIT = 3
 """Words of a unit that may be a whole key: "grams per cc"."""
+UPPER = {
+    "mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm", "milimetros": "mm",
+    "cm": "cm", "m": "m", "metres": "m", "meters": "m", "meter": "m", "metros": "m",
+    "mm3": "mm3", "cmm": "mm3", "cubicmm": "mm3", "cm3": "cm3", "ccm": "cm3", "cc": "cm3", "ml": "cm3",
+    "g": "g", "gram": "g", "grams": "g", "gramm": "g", "gramos": "g", "kg": "kg", "kilograms": "kg",
+}  # fmt: skip
+LOWER = {
+    "s": "s", "sec": "s", "second": "s", "seconds": "s", "sek": "s", "sekunde": "s", "seg": "s", "segundo": "s",
+    "min": "min", "minute": "min", "minuto": "min", "h": "h", "hr": "h", "hour": "h", "stunde": "h", "hora": "h",
+    "s2": "s2", "sec2": "s2", "ss": "s2", "ssq": "s2", "sqs": "s2", "sek2": "s2", "seg2": "s2", "ssquared": "s2",
+    "cm3": "cm3", "ccm": "cm3", "cc": "cm3", "cubiccm": "cm3", "m3": "m3", "cubicmetre": "m3", "cubicmeter": "m3",
+}  # fmt: skip
+"""What units are composed of, as keys spell it, and its code: one of these over one of those."""
+_COMPOSED = re.compile(rf"({'|'.join(UPPER)})(?:per|p|je|pro|por|sobre)({'|'.join(LOWER)})")
 SHORTEST_JOINED = 4
 """Letters of a word that may be written as two."""
 
@@ -116,10 +130,24 @@ def key_units(name: str) -> tuple[list[str], int]:
     pieces = split(name)
     for size in (4, 3, 2, 1):
         if size < len(pieces) or size >= WHOLE_UNIT:
-            found = units.get(tuple(pieces[-size:]))
+            found = units.get(tuple(pieces[-size:])) or composed("".join(pieces[-size:]))
             if found:
                 return list(found), size if size < len(pieces) else 0
     return [], 0
+
+
+def composed(text: str) -> list[str]:
+    """The code of a unit that is spelled as one over another; [] if it is none.
+
+    >>> composed("mps2"), composed("mm3persec"), composed("gramsprocm3"), composed("steps")
+    (['m/s2'], ['mm3/s'], ['g/cm3'], [])
+    """
+    found = _COMPOSED.fullmatch(text)
+    if found is None:
+        return []
+    upper, lower = found.groups()
+    code = f"{UPPER[upper]}/{LOWER[lower]}"
+    return [code] if code in unit_table().spellings else []
 
 
 def remark_units(comment: str) -> list[str]:

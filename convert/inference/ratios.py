@@ -72,6 +72,7 @@ def _sides() -> dict[str, list[tuple[str, float, float]]]:
 SIDES = _sides()
 OUTSIDE, STEEP = 0.3, 2.0
 """What it counts to be outside of the usual ratios at all, and with each doubling."""
+TINY = 1e-9
 TRUSTED = 0.5
 """Confidence from which the value of another key counts."""
 
@@ -92,7 +93,13 @@ def suits(setting: str, value: float, others: Mapping[str, tuple[int, float, flo
         if known is None or known[0] == index or known[1] <= 0 or known[2] < TRUSTED:
             continue
         ratio = value / known[1]
-        far = 0.0 if low <= ratio <= high else log2(ratio / high) if ratio > high else log2(low / max(ratio, 1e-9))
+        far = (
+            0.0
+            if low <= ratio <= high
+            else log2(ratio / high)
+            if ratio > high
+            else log2(max(low, TINY) / max(ratio, TINY))
+        )
         total += known[2] * (1.0 if not far else max(-1.0, -OUTSIDE - STEEP * far))
         weight += known[2]
     return total / weight if weight else 0.0

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from convert.inference.habits import Habit
 from convert.inference.items import Item
-from convert.inference.values import USUAL, _plausible
+from convert.inference.values import USUAL, _plausible, family
 from convert.inference.vocabulary import vocabulary
 
 if TYPE_CHECKING:
@@ -39,21 +39,27 @@ def learn_words(
                 base[concept] = base.get(concept, 0.0) + one.pair.confidence
     known = vocabulary()
     learned: list[dict[str, dict[str, float]]] = [{} for _ in items]
+    having: dict[str, list[int]] = {}
+    for item in items:
+        for text in {word.text for word in item.words}:
+            having.setdefault(text, []).append(item.index)
     for text, uses in seen.items():
         if len(uses) < 2:
             continue
         exact = text in known.words
-        for item in items:
-            if not any(word.text == text for word in item.words):
-                continue
-            others = [use for use in uses if use[0] != item.index]
-            total = sum(use[1] for use in others)
+        whole = sum(sure for _, sure, _ in uses)
+        common: dict[str, float] = {}
+        for _, sure, concepts in uses:
+            for concept in concepts:
+                common[concept] = common.get(concept, 0.0) + sure
+        mine = {index: (sure, concepts) for index, sure, concepts in uses}
+        for index in having[text]:
+            # What the item itself says must not be its own evidence.
+            own, without = mine.get(index, (0.0, frozenset[str]()))
+            total = whole - own
             if total < LEARN_FROM:
                 continue
-            shares: dict[str, float] = {}
-            for _, sure, concepts in others:
-                for concept in concepts:
-                    shares[concept] = shares.get(concept, 0.0) + sure
+            shares = {concept: share - own * (concept in without) for concept, share in common.items()}
             trust = total / (total + 0.7)
             made = {}
             for concept, share in shares.items():
@@ -62,7 +68,7 @@ def learn_words(
                 if part >= 0.55 and part > 2 * usual:
                     made[concept] = part * trust * (0.7 if exact else 0.95)
             if made:
-                learned[item.index][text] = made
+                learned[index][text] = made
     return learned
 
 
@@ -81,7 +87,7 @@ def learn_units(
             continue
         habit = habits[pair.setting]
         kind = habit.setting.kind
-        group = f"{pair.setting.partition('.')[0]}:{kind}"
+        group = f"{family(pair.setting)}:{kind}"
         fits = {code: pair.confidence * max(WORST_FIT, _plausible(one.item, habit, code)) for code, _ in USUAL[kind]}
         for name in (group, kind):
             into = votes.setdefault(name, {})

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from math import log2
 
 from convert.inference.habits import Habit
@@ -85,10 +86,11 @@ def _best(word: str, starts: Counter[str], ends: Counter[str]) -> list[str]:
     return best[-1][1]
 
 
-# Letters that a piece has, and how far it is trusted as the start of a word, or as letters out of it.
+# Letters that a piece has, and how far it is trusted as the start of a word, as its consonants, or letters out of it.
 STARTS = {1: 0.35, 2: 0.65, 3: 0.85, 4: 0.9}
+CONSONANTS = {2: 0.55, 3: 0.8, 4: 0.85}
 OUT_OF = {2: 0.5, 3: 0.62, 4: 0.7}
-GOOD_WORD = 0.7
+GOOD_WORD = 0.9
 LEFT_OVER, ALLOWED = 0.45, 0.08
 JOINED = 0.5
 """How sure the dialect must be of a concept for its piece to say it together with others."""
@@ -153,6 +155,8 @@ def _abbreviates(piece: str, tongues: frozenset[str]) -> dict[str, float]:
                 continue
             if other.startswith(piece):
                 trust = STARTS.get(len(piece), 0.9)
+            elif len(piece) > 1 and consonants(other).startswith(piece):
+                trust = CONSONANTS.get(len(piece), 0.9)
             elif len(piece) > 1 and _in_order(piece, other):
                 trust = OUT_OF.get(len(piece), 0.6)
             else:
@@ -162,6 +166,16 @@ def _abbreviates(piece: str, tongues: frozenset[str]) -> dict[str, float]:
                     found[concept] = max(found.get(concept, 0.0), strength * trust)
         _memo[piece, tongues] = found
     return found
+
+
+@lru_cache(maxsize=4096)
+def consonants(word: str) -> str:
+    """A word as people shorten it: its first letter and the consonants behind.
+
+    >>> consonants("speed"), consonants("outer")
+    ('spd', 'otr')
+    """
+    return word[0] + "".join(letter for letter in word[1:] if letter not in "aeiou")
 
 
 def _in_order(piece: str, word: str) -> bool:

@@ -51,6 +51,8 @@ YES_OR_NO = 0.5
 """What it costs to take a 0 or 1 for a number in a file that writes yes and no so."""
 NAMED = 1.6
 """What it is worth that the head of the file names a unit."""
+SETTLED = 0.7
+"""What it costs to read a fraction of another setting where the like keys are known to have a unit that suits too."""
 SHARE = 0.3
 """How plausible a percent is in the place of a value."""
 SHARE_KINDS = frozenset(("speed", "acceleration", "length", "count", "temperature"))
@@ -203,7 +205,7 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
     group = setting.id.partition(".")[0]
     named = head.get(f"{group}:{kind}", head.get(kind))
     usual = USUAL.get(kind, ())
-    worth_of, best, habitual = _worths(kind, group, named, learned)
+    worth_of, best, habitual = _worths(kind, family(setting.id), named, learned)
     habitual = habitual or ((kind, "known") in learned and any(one.value for one in item.numbers))
     for code, _ in usual:
         score = _plausible(item, habit, code)
@@ -228,7 +230,7 @@ def _numbers(item: Item, habit: Habit, head: dict[str, str], learned: dict[tuple
         values = [one.value for one in item.numbers]
         if all(0 < value <= 2 for value in values) and any(value != int(value) for value in values):
             share = (("percent_of", base_of(setting.id)), ("fraction", True))
-            made.append(Reading(0.0, "1", "range", share))
+            made.append(Reading(-SETTLED if habitual and made else 0.0, "1", "range", share))
     if item.hints and kind != "count" and not any(find_unit(code, kind) for code in item.hints):
         worse = 1.2 if any(len(code) > 1 or code == "%" for code in item.hints) else 0.9
         made = [Reading(one.score - worse, one.unit, one.source, one.relation) for one in made]
@@ -347,6 +349,16 @@ def size(item: Item, habit: Habit, reading: Reading) -> float:
         return item.numbers[0].value
     factor, offset = _scale(code, habit.setting.kind, habit.setting.unit)
     return item.numbers[0].value * factor + offset
+
+
+def family(name: str) -> str:
+    """The settings that customarily have one unit: of a group, and of the axes those of one sort.
+
+    >>> family("speed.travel"), family("axis.x.max_jump")
+    ('speed', 'axis.max_jump')
+    """
+    parts = name.split(".")
+    return parts[0] if len(parts) == 2 else f"{parts[0]}.{parts[-1]}"
 
 
 def base_of(name: str) -> str:

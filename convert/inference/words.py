@@ -24,6 +24,8 @@ STANDS_IN = 0.4
 """What an unknown word of four letters or more gives where one concept is missing: it may be the dialect's own word."""
 GIVEN, CERTAIN = 0.5, 0.9
 """How much a word beside the key must count, and how surely it must say a concept, for the letters to leave it out."""
+OF_USE, TELLING = 0.3, 3
+"""How far a word must say what a setting may be called to be of use; and letters of a word that ought to be."""
 ALWAYS = frozenset(("enabled", "general", "print"))
 """Concepts that any name may hold."""
 
@@ -68,6 +70,20 @@ def score(item: Item, habit: Habit) -> tuple[float, float]:
     if item.pieces is None:
         return _by_words(item, habit)
     return max(_by_letters(item, habit, item.pieces), _by_words(item, habit))
+
+
+def strays(item: Item, habit: Habit) -> int:
+    """How many words of the key the setting has no use for, whatever they may mean."""
+    useful = {
+        place
+        for concept in (*habit.allows, *habit.needs, *ALWAYS)
+        for strength, place in item.covers.get(concept, ())
+        if strength >= OF_USE
+    }
+    return sum(
+        word.own and not word.unit and len(word.text) >= TELLING and word.text.isalpha() and place not in useful
+        for place, word in enumerate(item.words)
+    )
 
 
 def _by_letters(item: Item, habit: Habit, pieces: Pieces) -> tuple[float, float]:

@@ -15,11 +15,11 @@ from statistics import median
 from tempfile import gettempdir
 from time import perf_counter
 
-from tests.inference.measure import HERE
+from tests.inference.measure import home
 from tests.zoo import ROOT
 
-WORDY = os.path.join(HERE, "larkmere", "a", "settings.ini")
-TERSE = os.path.join(HERE, "tinnock", "a", "job.cfg")
+WORDY = os.path.join(home("larkmere"), "a", "settings.ini")
+TERSE = os.path.join(home("tinnock"), "a", "job.cfg")
 BASE = "import click, tabulate"
 CALLS = {
     BASE: ["-c", BASE],

@@ -139,6 +139,8 @@ def rank(record: object, setting: str | None) -> int:
 def same_unit(record: object, row: dict) -> bool:
     """Whether unit and relation mean what the truth says."""
     mine, true = record.relation or {}, row["relation"] or {}
+    if mine.get("unit_from") == true.get("unit_from") == "value":
+        return True  # the truth spells the unit of sample a; each value has its own
     for word in ("percent_of", "scale", "fraction", "complement_of", "part", "from"):
         if mine.get(word) != true.get(word):
             return False

@@ -7,11 +7,14 @@ from fractions import Fraction
 import pytest
 
 from convert.dialects.reader import read_tree
+from convert.inference.choices import several
 from convert.inference.codes import purpose
 from convert.inference.decide import first_number
+from convert.inference.flags import choices, opposite
 from convert.inference.habits import habits
 from convert.inference.items import Item
-from convert.inference.naming import joined
+from convert.inference.learn import learn
+from convert.inference.naming import joined, key_units, words_of
 from convert.inference.orders import best_order
 from convert.inference.ratios import RATIOS, suits
 from convert.inference.samples import Key, Number
@@ -23,6 +26,12 @@ from convert.text.source import Source
 from tests.inference.samples import accepted, lesson, named
 
 AROUND = "layer_height = 0.2\nwall_count = 3\nbed_temperature = 60\nnozzle_temperature = 210\nnozzle_diameter = 0.4\n"
+
+
+def worded(key: str) -> Item:
+    """An item of a key alone."""
+    found = Key("", (), key)
+    return Item(found, words_of(found, {}, frozenset())[0])
 
 
 def read_back(text: str, name: str = "sample.ini") -> dict[str, Value]:
@@ -172,6 +181,119 @@ def test_widths_that_are_percents_throughout_are_of_the_nozzle() -> None:
         assert record.decision == "accepted"
         assert record.relation == {"percent_of": "nozzle.diameter"}
     assert str(read_back(text)["width.infill"]) == str(Share(Fraction(120), "nozzle.diameter"))
+
+
+def test_a_family_of_shares_has_one_base() -> None:
+    text = AROUND + "print_speed = 100\ninner_wall_speed = 80%\ninfill_speed = 120%\nsolid_infill_speed = 90%\n"
+    found = accepted(lesson(text + "outer_wall_speed = 50%\ntravel_speed = 200\n", "a.ini"))
+    assert found["outer_wall_speed"] == ("speed.outer_wall", "%")
+    assert found["solid_infill_speed"] == ("speed.solid", "%")
+
+
+def test_a_known_profile_says_what_a_share_is_of() -> None:
+    text = AROUND + "line_width = 95%\nouter_wall_speed = 55%\nspeed = 80\ntravel_speed = 190\n"
+    known = {name: Fraction(value) for name, value in (("nozzle.diameter", "0.4"), ("speed.default", 80))}
+    known |= {"width.default": Fraction("0.38"), "speed.outer_wall": Fraction(44), "speed.travel": Fraction(190)}
+    records = {one.key: one for one in learn([Source.from_bytes(text.encode(), "a.ini")], [known]).records}
+    for key, setting, base in (
+        ("line_width", "width.default", "nozzle.diameter"),
+        ("outer_wall_speed", "speed.outer_wall", "speed.default"),
+    ):
+        assert (records[key].setting, records[key].decision) == (setting, "accepted")
+        assert records[key].relation == {"percent_of": base}
+
+
+# --- units in keys
+
+
+@pytest.mark.parametrize(
+    ("key", "codes"),
+    [
+        ("x_limit_mps2", ["m/s2"]),
+        ("z_limit_mmpmin", ["mm/min"]),
+        ("melt_cap_mm3ps", ["mm3/s"]),
+        ("melt_cap_mm3_per_second", ["mm3/s"]),
+        ("strand_density_gpcm3", ["g/cm3"]),
+        ("Tempo mm je Sekunde", ["mm/s"]),
+        ("outer_wall_mmps", ["mm/s"]),
+        ("steps", []),
+        ("time_per_layer", []),
+    ],
+)
+def test_units_are_composed_in_keys(key: str, codes: list[str]) -> None:
+    assert key_units(key)[0] == codes
+
+
+def test_limits_of_axes_may_have_another_unit_than_speeds() -> None:
+    speeds = "".join(
+        f"{name} speed = {value}\n" for name, value in (("outer wall", 60), ("infill", 120), ("travel", 200))
+    )
+    limits = "x max speed = 18000\ny max speed = 16500\nz max speed = 900\n"
+    jerks = "x max jerk = 8\ny max jerk = 7\nz max jerk = 0.4\n"
+    found = accepted(lesson(AROUND + speeds + limits + jerks, "a.ini"))
+    assert found["x max speed"] == ("axis.x.max_speed", "mm/min")
+    assert found["x max jerk"] == ("axis.x.max_jump", "mm/s")
+
+
+# --- what must not be accepted
+
+
+def test_a_word_that_is_not_understood_may_name_a_feature() -> None:
+    text = AROUND + "speed = 100\nouter wall speed = 50\nqworb speed = 90\n"
+    assert "qworb speed" not in accepted(lesson(text, "a.ini"))
+    assert accepted(lesson(AROUND + "speed = 100\nouter wall speed = 50\n", "a.ini"))["speed"][0] == "speed.default"
+
+
+def test_a_wall_without_a_side_may_be_any() -> None:
+    bare = accepted(lesson(AROUND + "print speed = 100\nwall speed = 50\ntravel speed = 200\n", "a.ini"))
+    assert "wall speed" not in bare
+
+
+def test_two_choices_in_one_value_are_two_settings() -> None:
+    choices = SETTINGS["cover.upper_pattern"].choices
+    assert several("rings/zigzag", choices)
+    assert not several("zigzag", choices)
+    assert "top pattern" not in accepted(lesson(AROUND + "top pattern = concentric/zigzag\n", "a.ini"))
+
+
+def test_letters_that_say_next_to_nothing_are_all_offered() -> None:
+    names = ["zqv", "zqw", "xkj", "xkq", "vjw", "vjq", "wqz", "wqj", "kzx", "kzq", "qjv", "qjw"]
+    text = "".join(f"{name} = {value}\n" for name, value in zip(names, range(20, 140, 10), strict=True))
+    assert accepted(lesson(text, "a.ini")) == {}
+
+
+# --- what yes means
+
+
+@pytest.mark.parametrize(
+    ("key", "setting", "yes"),
+    [
+        ("walls before infill", "order.walls_lead", False),
+        ("infill before walls", "order.walls_lead", True),
+        ("before infill", "order.walls_lead", False),
+        ("avoid crossing outlines", "travel.stay_inside", False),
+        ("never cross outlines", "travel.stay_inside", False),
+        ("cross open air", "travel.stay_inside", None),
+    ],
+)
+def test_what_yes_turns(key: str, setting: str, yes: bool | None) -> None:
+    assert opposite(worded(key), setting) is yes
+
+
+def test_last_turns_the_order_of_walls() -> None:
+    assert choices(worded("outermost first"), "wall.order") == ("outer-then-inner", "inner-then-outer")
+    assert choices(worded("exterior last"), "wall.order") == ("inner-then-outer", "outer-then-inner")
+
+
+# --- one value a tool
+
+
+def test_lists_of_tools_need_not_be_alike_where_all_others_are() -> None:
+    lists = "nozzle size = 0.4|0.4\nmax nozzle temperature = 290|280\nretract length = 0.9|1.1\nflow = 97|99\n"
+    text = AROUND.replace("nozzle_diameter = 0.4\n", "") + lists + "tool offset x = 0|24.8\n"
+    made = lesson(text, "a.ini")
+    record = next(one for one in made.learned.records if one.key == "tool offset x")
+    assert (record.setting, record.relation) == ("tool.offset_x", {"list": "|"})
 
 
 # --- words, letters, commands
