@@ -135,7 +135,7 @@ class Machine:
         self, code: str, says: str, column: int = 1, value: float | str | None = None, limit: float | str | None = None,
         unit: str = "", subject: str = "", severity: str = "", sure: bool = True, line: int | None = None,
     ) -> None:  # fmt: skip
-        """Remarks once per section, code and subject; a worse value of the same remark takes the place of the first."""
+        """Remarks once per section, code and subject; a worse one takes the place of the first, words and all."""
         key = (self.section, code, subject)
         old = self.found.get(key)
         if old is None:
@@ -153,7 +153,9 @@ class Machine:
                 sure and not self.doubtful,
             )
         elif _worse(value, old.value, limit):
-            self.found[key] = replace(old, value=value, severity=severity or old.severity)
+            there = self.line if line is None else line
+            graver = severity or old.severity
+            self.found[key] = replace(old, line=there, column=column, says=says, value=value, severity=graver)
 
     # ---- words
 

@@ -80,16 +80,16 @@ def _volume(m: Machine, call: Call, before: Place, after: Place, points: Sequenc
         if isnan(after[2]) and m.state["distance"] == "relative" and lift > 0 and m.phase in ("during", "after") and (
             m.area.height < inf
         ):  # fmt: skip
-            m.see(
-                "blind-lift",
-                f"rises by {say(lift)} mm from wherever it is: a part higher than "
-                f"{say(m.area.height - lift)} mm would send the nozzle above the build volume",
-                call.args["Z"].column,
-                lift,
-                m.area.height,
-                "mm",
-                sure=False,
+            never = lift > m.area.height
+            text = (
+                f"rises by {say(lift)} mm, more than the {say(m.area.height)} mm that the build volume is high"
+                if never
+                else f"rises by {say(lift)} mm from wherever it is: a part higher than "
+                f"{say(m.area.height - lift)} mm would send the nozzle above the build volume"
             )
+            column = call.args["Z"].column
+            severity = "fails" if never else ""
+            m.see("blind-lift", text, column, lift, m.area.height, "mm", sure=never, severity=severity)
         if named == ["z"]:
             _z_feed(m, call, after[4])
     if relative_in_plan(m) and ("x" in named or "y" in named):

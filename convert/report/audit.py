@@ -10,7 +10,7 @@ from typing import Any
 
 from convert.errors import Problem
 from convert.report.document import problem
-from convert.report.grid import WIDTH, Paint, plain
+from convert.report.grid import WIDTH, Paint, count, plain
 from convert.report.visible import visible
 from convert.rules.bundle import Judged, Result
 from convert.rules.finding import DEFERENCE, SEVERITIES, Finding
@@ -72,7 +72,7 @@ def table(result: Result, *, width: int = WIDTH, paint: Paint = plain, notes: bo
             continue
         lines += [*_lines(one, result, width, paint), ""]
     if folded:
-        lines += [f"{folded} note(s) left out", ""]
+        lines += [f"{count(folded, 'note')} left out", ""]
     for one, why in result.suppressed:
         lines.append(f"suppressed  {one.finding.rule}{setup_label(one, result)}: {visible(why.reason)}")
     for unused in result.unused:
@@ -82,7 +82,7 @@ def table(result: Result, *, width: int = WIDTH, paint: Paint = plain, notes: bo
     if notes:
         lines += _gap_lines(result, width)
     elif result.not_checked:
-        lines += [f"cannot tell: {len(result.not_checked)} question(s)", ""]
+        lines += [f"cannot tell: {count(len(result.not_checked), 'question')}", ""]
     for name, value in sorted(result.assumed.items()):
         lines.append(f"assumed     {name} = {value}")
     if result.assumed:
@@ -139,7 +139,7 @@ def gaps(result: Result) -> list[tuple[str, list[str]]]:
 def _gap_lines(result: Result, width: int) -> list[str]:
     if not result.not_checked:
         return []
-    lines = [f"cannot tell: {len(result.not_checked)} question(s), for want of"]
+    lines = [f"cannot tell: {count(len(result.not_checked), 'question')}, for want of"]
     for need, rules in gaps(result):
         shown = ", ".join(rules[:6]) + (f" and {len(rules) - 6} more" if len(rules) > 6 else "")
         lines += wrap(f"{need}: {shown}", width, initial_indent="  ", subsequent_indent="      ")
@@ -151,7 +151,8 @@ def verdict(result: Result) -> str:
     counts = dict.fromkeys(reversed(SEVERITIES), 0)
     for one in result.findings:
         counts[one.finding.severity] += 1
-    said = ", ".join(f"{number} {word}" for word, number in counts.items() if number) or "nothing found"
+    told = [count(number, word) if word == "note" else f"{number} {word}" for word, number in counts.items() if number]
+    said = ", ".join(told) or "nothing found"
     setups = len(result.setups)
     return f"{said}; {result.checked} questions answered over {setups} setup{'s' if setups != 1 else ''}"
 

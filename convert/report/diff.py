@@ -116,7 +116,7 @@ def _change_lines(
         lines += _indented(f"> {finding.severity}, {finding.rule}: {finding.says}", width, MARGIN + 2)
     if len(change.come) > FINDINGS:
         rest = ", ".join(finding.rule for finding in change.come[FINDINGS:])
-        lines += _indented(f"> and {len(change.come) - FINDINGS} more findings: {rest}", width, MARGIN + 2)
+        lines += _indented(f"> and {count(len(change.come) - FINDINGS, 'more finding')}: {rest}", width, MARGIN + 2)
     if change.gone:
         rules = ", ".join(finding.rule for finding in change.gone[:NAMED])
         lines += _indented(f"> no longer, or less: {rules}", width, MARGIN + 2)

@@ -210,8 +210,8 @@ def _case_lines(one: Subject, made: Case, width: int, paint: Paint) -> list[str]
             if finding.margin is not None and finding.limit is not None:
                 side = "beyond" if finding.margin < 0 else "within"
                 limit = f"{finding.limit:.4g} {shown_unit(finding.unit)}".rstrip()
-                by = f"{side} it by {abs(finding.margin):.1%}"
-                lines.append(f"  {finding.value:.4g} against a limit of {limit}: {by}")
+                by = f": {side} it by {abs(finding.margin):.1%}" if finding.limit else ""  # nothing is a share of 0
+                lines.append(f"  {finding.value:.4g} against a limit of {limit}{by}")
             for repair in finding.repair:
                 lines.append(f"  passes with {repair.setting} = {repair.to}")
             lines += ["  to grant it in a policy:", *(f"    {line}" for line in _grant(finding))]

@@ -66,6 +66,8 @@ def _case(suite: xml.Element, rule: str, name: str) -> xml.Element:
 
 
 def _about(one: Judged) -> str:
-    """What tells one finding of a rule from another: its settings, and its setup if there are several."""
-    setup = setup_name(list(one.setup.values()))
-    return " ".join([", ".join(one.finding.settings) or one.finding.rule, *([f"[{setup}]"] if setup else [])])
+    """What tells one finding of a rule from another: its settings, its place in their code, and its setup."""
+    finding, setup = one.finding, setup_name(list(one.setup.values()))
+    about = finding.where or ", ".join(finding.settings) or finding.rule
+    amount = f"({finding.value:g} {finding.unit})" if finding.where and finding.value is not None else ""
+    return " ".join(filter(None, [visible(about), amount, f"[{setup}]" if setup else ""]))

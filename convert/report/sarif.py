@@ -7,6 +7,7 @@ all results of a run or on none (section 3.27.23), so each has them.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from pathlib import PurePath
 from typing import Any
@@ -42,6 +43,7 @@ def document(
     ]
     results += [_open(gap) for gap in result.not_checked]
     notes = [_notification(one, "error") for one in errors] + [_notification(one, "warning") for one in doubts]
+    _tell_apart(results)
     run: dict[str, Any] = {
         "tool": {"driver": {"name": "beadwise", "version": version, "rules": _rules(result)}},
         "columnKind": "unicodeCodePoints",
@@ -49,6 +51,16 @@ def document(
         "results": results,
     }
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+
+def _tell_apart(results: Sequence[dict[str, Any]]) -> None:
+    """Number the fingerprints that several results share, such as those of two heaters in one piece of code."""
+    seen: Counter[str] = Counter()
+    for one in results:
+        print_ = one["partialFingerprints"]
+        seen[print_["finding/1"]] += 1
+        if seen[print_["finding/1"]] > 1:
+            print_["finding/1"] += f"/{seen[print_['finding/1']]}"
 
 
 def _rules(result: Result) -> list[dict[str, Any]]:

@@ -17,7 +17,7 @@ from convert.model.value import State, Value
 from convert.program import CODES, Context, Observation, Run, interpret
 from convert.rules.finding import Finding
 from convert.rules.rule import Rule
-from convert.rules.setup import Setup, once
+from convert.rules.setup import Missing, Setup, once
 
 SECTIONS = tuple(
     f"code.{name}"
@@ -44,7 +44,20 @@ PRECAUTIONS = {
     "too-hot": ("WARNING", "Lower the temperature; overheated parts can give off fumes or catch fire."),
     "fault-guard-changed": ("WARNING", "Leave the detection of heater faults as the machine's maker set it."),
 }
-"""Signal word and precaution of the remarks that are about a person's safety."""
+"""Signal word and precaution of the remarks that are about a person's safety; each is told for itself."""
+
+LOOKS_AT = {
+    "left-hot": "code.end",
+    "fan-left-on": "code.end",
+    "motors-left-on": "code.end",
+    "unheated": "code.start",
+    "unwaited-heat": "code.start",
+    "no-prime": "code.start",
+}
+"""Remarks that tell nothing by their absence where the code that they are about is not stated."""
+
+SHOWN = 5
+"""Places that a finding names beside its own."""
 
 SOURCE = "the code, interpreted (RS-274 words: NISTIR 6556; heater and fan words: common practice)"
 
@@ -96,7 +109,7 @@ def _finding(seen: Observation) -> Finding:
         margin = (limit - value if within else -abs(limit - value)) / (abs(limit) or 1.0)
     if margin is not None and margin >= 0:
         value = limit = margin = None  # the numbers are a hint of the interpreter, not a limit that is passed
-    says = (seen.says[:1].upper() + seen.says[1:]).replace(" Cel", " °C")
+    says = _degrees(seen.says[:1].upper() + seen.says[1:])
     settings = [seen.section] if seen.section in SETTINGS else []
     return Finding(
         rule=seen.code,
@@ -114,18 +127,56 @@ def _finding(seen: Observation) -> Finding:
     )
 
 
+def _beyond(seen: list[Observation]) -> float:
+    """How far the worst of several remarks is beyond its limit, in its own unit; 0 where there are no numbers."""
+    return max(_apart(one) for one in seen)
+
+
+def _apart(one: Observation) -> float:
+    """How far one remark is beyond its limit; of lifts, which may stay within it, the higher is the worse."""
+    if not isinstance(one.value, (int, float)) or not isinstance(one.limit, (int, float)):
+        return 0.0
+    return float(one.value) if one.code == "blind-lift" else abs(float(one.value) - float(one.limit))
+
+
+def _together(seen: list[Observation]) -> Finding:
+    """One habit, several places: the worst is told, then where the same holds, then what else does."""
+    worst = max(seen, key=_apart)
+    finding = _finding(worst)
+    same = [one for one in seen if one is not worst and one.says == worst.says]
+    others = [one for one in seen if one.says != worst.says]
+    said = [finding.says]
+    if same:
+        more = f" and {len(same) - SHOWN} more" if len(same) > SHOWN else ""
+        said.append(f"The same at {', '.join(_place(one) for one in same[:SHOWN])}{more}.")
+    if others:
+        more = f"; and {len(others) - SHOWN} more" if len(others) > SHOWN else ""
+        told = "; ".join(f"{_place(one)}: {_degrees(one.says)}" for one in others[:SHOWN])
+        said.append(f"Also {told}{more}.")
+    return replace(finding, says=" ".join(said))
+
+
+def _place(one: Observation) -> str:
+    return f"{one.section} line {one.line}"
+
+
+def _degrees(says: str) -> str:
+    return says.replace(" Cel", " °C")
+
+
 def _rule(code: str, severity: str, question: str) -> Rule:
     def check(setup: Setup) -> Iterator[Finding]:
         run = run_of(setup)
-        seen = [one for one in run.observations if one.code == code] if run is not None else []
-        for grave in dict.fromkeys(one.severity for one in seen):
-            alike = [one for one in seen if one.severity == grave]
-            finding = _finding(alike[0])
-            if len(alike) > 1:  # one habit, several places
-                places = ", ".join(f"{one.section} line {one.line}" for one in alike[1:6])
-                more = f" and {len(alike) - 6} more" if len(alike) > 6 else ""
-                finding = replace(finding, says=f"{finding.says} The same at {places}{more}.")
-            yield finding
+        if run is None:
+            raise Missing("code.start and code.end")
+        groups: dict[tuple[str, str], list[Observation]] = {}
+        for one in run.observations:
+            if one.code == code:
+                groups.setdefault((one.severity, one.subject if code in PRECAUTIONS else ""), []).append(one)
+        if not groups and (needed := LOOKS_AT.get(code)) and not isinstance(setup.value(needed), str):
+            raise Missing(needed)
+        for seen in sorted(groups.values(), key=_beyond, reverse=True):
+            yield _together(seen)
 
     return Rule(
         code=code,

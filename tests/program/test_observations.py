@@ -52,8 +52,9 @@ def test_a_sound_profile_is_left_alone() -> None:
 def test_places_values_and_margins() -> None:
     found = seen(start("G1 X150 F600", "G1 X210", "G1 X260", "G1 X230"))
     (one,) = [one for one in found if one.code == "outside-area"]
-    # The first place, the worst value; five millimetres and less are only a note.
-    assert (one.line, one.column, one.value, one.limit, one.unit) == (START.count("\n") + 2, 4, 260.0, 200.0, "mm")
+    # The worst value and its place, and the words are of that too; five millimetres and less are only a note.
+    assert (one.line, one.column, one.value, one.limit, one.unit) == (START.count("\n") + 3, 4, 260.0, 200.0, "mm")
+    assert "260" in one.says
     assert one.severity == "fails"
     (near,) = [one for one in seen(start("G1 X203")) if one.code == "outside-area"]
     assert near.severity == "note"
