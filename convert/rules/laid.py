@@ -14,8 +14,12 @@ from convert.rules.setup import Missing, Setup
 
 def support_tool(setup: Setup) -> bool:
     """Whether this tool prints the support and, of several tools, perhaps nothing else."""
-    tool = setup.get("support.tool")
-    return tool is not None and setup.is_on("support.enabled") and tool == setup.tool + 1 and _tools(setup) > 1
+    return kept_for_support(setup) and setup.is_on("support.enabled")
+
+
+def kept_for_support(setup: Setup) -> bool:
+    """Whether this tool, of several, is the one named for support, be there support or not."""
+    return setup.get("support.tool") == setup.tool + 1 and _tools(setup) > 1
 
 
 def _tools(setup: Setup) -> float:
